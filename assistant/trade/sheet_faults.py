@@ -1,0 +1,166 @@
+"""What can be wrong with a unit sheet.
+
+Every check runs over the whole sheet, so that whoever wrote it gets all its faults at once, each
+with the place in the sheet where it stands. How many rotors and contacts there are, and how they
+are numbered, is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from assistant.trade.development import FULL_OPEN, FULL_SHUT, Interval, name_contacts
+from assistant.trade.sheet import Lamp, Rotor, Sheet
+
+__all__ = ["Fault", "UnitError", "sheet_faults"]
+
+_NUMBERED = range(1, 17)
+_LARGEST = 1e6
+_ROUNDING = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong with a unit sheet.
+
+    Args:
+        path: the place in the sheet, for example ``("contacts", 3)`` or ``("rotors", "open")``.
+        message: what is wrong there and what would be right.
+    """
+
+    path: tuple[str | int, ...]
+    message: str
+
+    def __str__(self) -> str:
+        return f"{' '.join(map(str, self.path))}: {self.message}"
+
+
+class UnitError(ValueError):
+    """A unit sheet that cannot be used, or a question about a part that it does not have."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        super().__init__("\n".join(map(str, faults)))
+        self.faults = faults
+
+
+def sheet_faults(sheet: Sheet) -> Iterator[Fault]:
+    """Everything wrong with a sheet, from its head to its foot."""
+    yield from _heading_faults(sheet)
+    yield from _number_faults(sheet)
+    for contact in sheet.development.contacts:
+        yield from _contact_faults(sheet, contact)
+    if len(sheet.rotors) not in (2, 4):
+        yield Fault(("rotors",), f"a unit has two or four rotors, not {len(sheet.rotors)}")
+    yield from _name_faults("rotors", [rotor.name for rotor in sheet.rotors])
+    for rotor in sheet.rotors:
+        yield from _rotor_faults(sheet, rotor)
+        yield from _trip_faults(sheet, rotor)
+    yield from _name_faults("lamps", [lamp.name for lamp in sheet.lamps])
+    for lamp in sheet.lamps:
+        yield from _lamp_faults(sheet, lamp)
+
+
+def _heading_faults(sheet: Sheet) -> Iterator[Fault]:
+    headings = {
+        "tag": sheet.tag,
+        "service": sheet.service,
+        "drawing": sheet.drawing,
+        "revision": sheet.revision,
+    }
+    for name, text in headings.items():
+        if not text.strip():
+            yield Fault((name,), f"the {name} is missing")
+
+
+def _number_faults(sheet: Sheet) -> Iterator[Fault]:
+    for name, number in sheet.numbers.items():
+        # Comparisons alone also catch what is no number, infinite, or too large to reckon with.
+        if not 0 < number.value <= _LARGEST:
+            yield Fault(("numbers", name), "must be greater than 0 and at most one million")
+        if not number.unit.strip() or not number.origin.strip():
+            yield Fault(("numbers", name), "say in which unit it is and where it comes from")
+    for name, number in sheet.back_offs.items():
+        if number.value >= sheet.stroke_turns.value:
+            yield Fault(("numbers", name), "must be fewer turns than the full stroke")
+
+
+def _contact_faults(sheet: Sheet, contact: int) -> Iterator[Fault]:
+    path = ("contacts", contact)
+    if contact not in _NUMBERED:
+        yield Fault(path, "contacts are numbered 1 to 16")
+    yield from _interval_faults(path, sheet.development.closed[contact])
+    edges = sheet.development.edges(contact)
+    if len(edges) != 1:
+        drawn = " and ".join(f"{edge:g} %" for edge in edges) or "nowhere"
+        yield Fault(path, f"must change over once within the stroke; drawn: {drawn}")
+    on = [rotor.name for rotor in sheet.rotors if contact in rotor.contacts]
+    if len(on) != 1:
+        named = " and ".join(on) or "none"
+        yield Fault(path, f"must be on one rotor; it is on {named}")
+
+
+def _interval_faults(path: tuple[str | int, ...], line: tuple[Interval, ...]) -> Iterator[Fault]:
+    for low, high in line:
+        if not FULL_SHUT <= low < high <= FULL_OPEN:
+            yield Fault(path, f"{_span((low, high))}: must rise and lie within 0 to 100 %")
+    for before, after in pairwise(line):
+        if not before[1] < after[0]:
+            spans = f"{_span(before)} and {_span(after)}"
+            yield Fault(path, f"{spans}: must ascend and stand apart")
+
+
+def _span(interval: Interval) -> str:
+    return f"closed from {interval[0]} to {interval[1]} %"
+
+
+def _name_faults(kind: str, names: list[str]) -> Iterator[Fault]:
+    for name, count in Counter(names).items():
+        if not name.strip():
+            yield Fault((kind, name), "a name is missing")
+        elif count > 1:
+            yield Fault((kind, name), "the name is used more than once")
+
+
+def _rotor_faults(sheet: Sheet, rotor: Rotor) -> Iterator[Fault]:
+    path = ("rotors", rotor.name)
+    if not 1 <= len(rotor.contacts) <= 4:
+        yield Fault(path, f"a rotor has one to four contacts, not {len(rotor.contacts)}")
+    for contact, count in Counter(rotor.contacts).items():
+        if count > 1:
+            yield Fault(path, f"contact {contact} is named more than once")
+        if contact not in _NUMBERED:
+            yield Fault(path, f"contact {contact}: contacts are numbered 1 to 16")
+        elif contact not in sheet.development.closed:
+            yield Fault(path, f"contact {contact} has no line in the contact development")
+    needed = rotor.place.set_while
+    if needed is not None and rotor.set_while is not needed:
+        yield Fault(path, f"at the {rotor.place} a rotor is set while {needed}")
+
+
+def _trip_faults(sheet: Sheet, rotor: Rotor) -> Iterator[Fault]:
+    edges = sheet.development.single_edges(rotor.contacts)
+    spread = max(edges.values(), default=0.0) - min(edges.values(), default=0.0)
+    if spread - _ROUNDING > sheet.tolerance.value:
+        yield Fault(
+            ("rotors", rotor.name),
+            "its contacts change over together, yet they are drawn apart by more than "
+            f"{sheet.tolerance.value} %: {_drawn(edges)}",
+        )
+
+
+def _drawn(edges: dict[int, float]) -> str:
+    places: dict[float, list[int]] = {}
+    for contact, edge in edges.items():
+        places.setdefault(edge, []).append(contact)
+    return ", ".join(f"{name_contacts(there)} at {edge:g} %" for edge, there in places.items())
+
+
+def _lamp_faults(sheet: Sheet, lamp: Lamp) -> Iterator[Fault]:
+    path = ("lamps", lamp.name)
+    if not lamp.colour.strip():
+        yield Fault(path, "its colour is missing")
+    if lamp.contact not in sheet.development.closed:
+        yield Fault(path, f"contact {lamp.contact} has no line in the contact development")
