@@ -4,16 +4,19 @@ A `Rule` pairs an expression over terms with an interpreter of the tags that its
 behind. A `Grammar` is a set of rules compiled into one finite-state graph. The parser, the
 recogniser's search, the help text and the enumeration used by tests all walk this same graph.
 
-Theory of operation: expressions (`Term`, `Sequence`, `OneOf`, `Maybe`, `Many`) are compiled to
-a nondeterministic automaton whose arcs carry terms. The automaton may accept more than makes
-sense ("one open one closed"); the interpreter of the rule then answers None and the reply counts
-as not understood. A reply that has two different meanings also counts as not understood.
+Theory of operation: expressions (`Term`, `Sequence`, `OneOf`, `SomeOf`, `Maybe`, `Many`) are
+compiled to a nondeterministic automaton whose arcs carry terms. The automaton may accept more than
+makes sense ("one open one closed"); the interpreter of the rule then answers None and the reply
+counts as not understood. A reply that has two different meanings also counts as not understood.
+What a node offers is worked out when it is first visited, so that a large grammar costs little
+before the first word.
 """
 
 from __future__ import annotations
 
+import functools
 import re
-from collections.abc import Callable, Hashable, Iterator
+from collections.abc import Callable, Hashable, Iterable, Iterator
 from dataclasses import dataclass, field
 
 from assistant.language.meaning import Meaning
@@ -27,6 +30,7 @@ __all__ = [
     "OneOf",
     "Rule",
     "Sequence",
+    "SomeOf",
     "Tag",
     "Term",
     "words_of",
@@ -45,15 +49,18 @@ class Term:
         spellings: other ways in which a recogniser or a keyboard may write the same sound
             ("5" for "five"); they parse like the term itself.
         tag: what the term contributes to the meaning, or None.
+        typed: a single character that stands for the term where it is written, also run together
+            with its neighbours ("KF07"), but that no recogniser searches for; empty if none.
     """
 
     spoken: str
     spellings: tuple[str, ...] = ()
     tag: Tag | None = None
+    typed: str = ""
 
     @property
     def forms(self) -> tuple[str, ...]:
-        """Every way to write the term, the spoken form first."""
+        """Every way to write the term but the typed one, the spoken form first."""
         return (self.spoken, *self.spellings)
 
 
@@ -77,6 +84,18 @@ class OneOf:
         object.__setattr__(self, "parts", parts)
 
 
+@dataclass(frozen=True, slots=True, init=False)
+class SomeOf:
+    """One or more of the parts, in their order, with `between` between each two."""
+
+    parts: tuple[Expression, ...]
+    between: Expression
+
+    def __init__(self, *parts: Expression, between: Expression) -> None:
+        object.__setattr__(self, "parts", parts)
+        object.__setattr__(self, "between", between)
+
+
 @dataclass(frozen=True, slots=True)
 class Maybe:
     """The part, or nothing."""
@@ -93,7 +112,7 @@ class Many:
     most: int
 
 
-Expression = Term | Sequence | OneOf | Maybe | Many
+Expression = Term | Sequence | OneOf | SomeOf | Maybe | Many
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,12 +169,26 @@ class _Builder:
                 for part in parts:
                     self.silent[self.compile(part, source)].append(end)
                 return end
+            case SomeOf(parts, between):
+                return self._some_of(parts, between, source)
             case Maybe(part):
                 end = self.compile(part, source)
                 self.silent[source].append(end)
                 return end
             case Many(part, least, most):
                 return self._many(part, least, most, source)
+
+    def _some_of(self, parts: tuple[Expression, ...], between: Expression, source: int) -> int:
+        end = self.node()
+        before = [source]
+        for part in parts:
+            entry = self.node()
+            for node in before:
+                self.silent[node].append(entry)
+            after = self.compile(part, entry)
+            self.silent[after].append(end)
+            before.append(self.compile(between, after))
+        return end
 
     def _many(self, part: Expression, least: int, most: int, source: int) -> int:
         end = self.node()
@@ -168,22 +201,90 @@ class _Builder:
 
     def reach(self, node: int) -> list[int]:
         """Every node reached from `node` without saying anything, `node` first."""
-        seen = [node]
-        for at in seen:
-            seen.extend(move for move in self.silent[at] if move not in seen)
-        return seen
+        reached = {node: None}
+        waiting = [node]
+        for at in waiting:
+            fresh = [move for move in self.silent[at] if move not in reached]
+            reached.update(dict.fromkeys(fresh))
+            waiting.extend(dict.fromkeys(fresh))
+        return waiting
+
+
+_VULGAR = {"1/2": "½", "1/4": "¼", "3/4": "¾"}
+_FRACTION = re.compile(r"(?<![\d/])(?:1/2|1/4|3/4)(?![\d/])|[½¼¾]")
+_WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)*|(?<![^\W\d_])-(?=\s*\d)")
 
 
 def words_of(text: str) -> tuple[str, ...]:
     """Split a written reply into its words: lower case, no punctuation, hyphens as spaces.
 
+    Signs that are said have words of their own: a decimal point, a percent sign, a vulgar
+    fraction, and a hyphen before a figure, which may mean a range or a minus (not after a letter).
+
     >>> words_of("One and two closed, twenty-five open.")
     ('one', 'and', 'two', 'closed', 'twenty', 'five', 'open')
     >>> words_of("2.4 %")
     ('2', 'point', '4', 'percent')
+    >>> words_of("1 1/2 turns")
+    ('1', '½', 'turns')
+    >>> words_of("1-4 open")
+    ('1', '-', '4', 'open')
     """
     text = re.sub(r"(?<=\d)[.](?=\d)", " point ", text.lower()).replace("%", " percent ")
-    return tuple(re.findall(r"[^\W_]+(?:'[^\W_]+)*", text))
+    text = re.sub("[‐‑–—−]", "-", text)  # noqa: RUF001 - hyphens and dashes that editors insert
+    text = _FRACTION.sub(lambda found: f" {_VULGAR.get(found[0], found[0])} ", text)
+    return tuple(_WORD.findall(text))
+
+
+def _codes(words: tuple[str, ...]) -> frozenset[str]:
+    """The words that may be typed characters: single ones, and what looks like part of a code."""
+    with_figures = {word for word in words if any(map(str.isdigit, word))}
+    longest = 3 if with_figures else 1
+    return frozenset(with_figures | {word for word in words if len(word) <= longest})
+
+
+@functools.lru_cache(maxsize=4096)
+def _forms_in_words(term: Term) -> tuple[tuple[str, ...], ...]:
+    return tuple(dict.fromkeys(words for form in term.forms if (words := words_of(form))))
+
+
+class _Node:
+    """What may be said at a node, and which rules end there.
+
+    Args:
+        arcs: what may be said next.
+        rules: the rules of which a sentence may end here.
+    """
+
+    __slots__ = ("_by_first_word", "_typed", "arcs", "rules")
+
+    def __init__(self, arcs: tuple[Arc, ...], rules: tuple[Rule, ...]) -> None:
+        self.arcs = arcs
+        self.rules = rules
+        self._by_first_word: dict[str, list[tuple[tuple[str, ...], Arc]]] = {}
+        for arc in arcs:
+            for form in _forms_in_words(arc.term):
+                self._by_first_word.setdefault(form[0], []).append((form, arc))
+        self._typed = [arc for arc in arcs if arc.term.typed]
+
+    def steps(
+        self, words: tuple[str, ...], codes: frozenset[str], index: int, offset: int
+    ) -> Iterable[tuple[int, int, Arc]]:
+        """Each arc that the text allows at a word and a character in it, and where it leads."""
+        if offset == 0:
+            forms = self._by_first_word.get(words[index], ())
+            whole = [
+                (index + len(form), 0, arc)
+                for form, arc in forms
+                if words[index : index + len(form)] == form
+            ]
+            if whole:
+                return whole
+        word = words[index]
+        if word not in codes:
+            return ()
+        onward = (index + 1, 0) if offset + 1 == len(word) else (index, offset + 1)
+        return [(*onward, arc) for arc in self._typed if arc.term.typed == word[offset]]
 
 
 class Grammar:
@@ -196,68 +297,74 @@ class Grammar:
 
     def __init__(self, rules: tuple[Rule, ...]) -> None:
         self.rules = rules
-        builder = _Builder()
-        start = builder.node()
-        ends: dict[int, Rule] = {}
+        self._graph = _Builder()
+        self._ends: dict[int, Rule] = {}
+        self._visited: dict[int, _Node] = {}
+        start = self._graph.node()
         for rule in rules:
-            first = builder.node()
-            builder.silent[start].append(first)
-            ends[builder.compile(rule.expression, first)] = rule
-        self._arcs: list[tuple[Arc, ...]] = []
-        self._rule_ends: list[tuple[Rule, ...]] = []
-        for node in range(len(builder.arcs)):
-            reached = builder.reach(node)
-            self._arcs.append(tuple(arc for at in reached for arc in builder.arcs[at]))
-            self._rule_ends.append(tuple(ends[at] for at in reached if at in ends))
+            first = self._graph.node()
+            self._graph.silent[start].append(first)
+            self._ends[self._graph.compile(rule.expression, first)] = rule
+
+    def _at(self, node: int) -> _Node:
+        if node not in self._visited:
+            reached = self._graph.reach(node)
+            self._visited[node] = _Node(
+                tuple(arc for at in reached for arc in self._graph.arcs[at]),
+                tuple(self._ends[at] for at in reached if at in self._ends),
+            )
+        return self._visited[node]
 
     def arcs(self, node: int) -> tuple[Arc, ...]:
         """What may be said next at `node`."""
-        return self._arcs[node]
+        return self._at(node).arcs
 
     def is_end(self, node: int) -> bool:
         """Whether a sentence may end at `node`."""
-        return bool(self._rule_ends[node])
+        return bool(self._at(node).rules)
 
     def parse(self, text: str) -> Meaning | None:
-        """What the text means; None where the grammar has no such reply, or two meanings of it."""
+        """What the text means; None where the grammar has no such reply, or two meanings of it.
+
+        Words are taken as typed characters run together only where they are none of the words
+        that may be said there, and look like a code: they hold a figure, or they have up to three
+        letters and another word holds a figure ("KF-07", but not "no").
+        """
         meanings = set(self._meanings(words_of(text)))
         return meanings.pop() if len(meanings) == 1 else None
 
     def _meanings(self, words: tuple[str, ...]) -> Iterator[Meaning]:
-        paths: set[tuple[int, int, tuple[Tag, ...]]] = {(0, self.start, ())}
+        codes = _codes(words)
+        paths: set[tuple[int, int, int, tuple[Tag, ...]]] = {(0, 0, self.start, ())}
         while paths:
-            position, node, tags = paths.pop()
-            if position == len(words):
-                for rule in self._rule_ends[node]:
-                    meaning = rule.interpret(tags)
-                    if meaning is not None:
-                        yield meaning
+            index, offset, at, tags = paths.pop()
+            node = self._at(at)
+            if index == len(words):
+                readings = (rule.interpret(tags) for rule in node.rules)
+                yield from (meaning for meaning in readings if meaning is not None)
                 continue
-            for arc in self._arcs[node]:
+            for onward, inside, arc in node.steps(words, codes, index, offset):
                 left = tags if arc.term.tag is None else (*tags, arc.term.tag)
-                for form in arc.term.forms:
-                    spelled = words_of(form)
-                    if words[position : position + len(spelled)] == spelled:
-                        paths.add((position + len(spelled), arc.target, left))
+                paths.add((onward, inside, arc.target, left))
 
     def sentences(self, most: int | None = None) -> Iterator[str]:
         """Every sentence that means something, shortest first, in spoken form; at most `most`."""
-        level: list[tuple[int, tuple[str, ...]]] = [(self.start, ())]
-        seen: set[str] = set()
+        level: dict[tuple[int, str], None] = {(self.start, ""): None}
+        given: set[str] = set()
         while level:
-            following: list[tuple[int, tuple[str, ...]]] = []
             for node, said in level:
-                sentence = " ".join(said)
-                if self.is_end(node) and sentence not in seen and self.parse(sentence) is not None:
-                    seen.add(sentence)
-                    yield sentence
-                    if len(seen) == most:
+                if self.is_end(node) and said not in given and self.parse(said) is not None:
+                    given.add(said)
+                    yield said
+                    if len(given) == most:
                         return
-                following.extend((arc.target, (*said, arc.term.spoken)) for arc in self._arcs[node])
-            level = following
+            level = {
+                (arc.target, f"{said} {arc.term.spoken}".strip()): None
+                for node, said in level
+                for arc in self.arcs(node)
+            }
 
     def vocabulary(self) -> frozenset[str]:
         """Every single word in spoken form, for engines that take a word list."""
-        return frozenset(
-            word for arcs in self._arcs for arc in arcs for word in words_of(arc.term.spoken)
-        )
+        terms = {arc.term for arcs in self._graph.arcs for arc in arcs}
+        return frozenset(word for term in terms for word in words_of(term.spoken))

@@ -1,0 +1,116 @@
+"""The grammar of every kind of answer.
+
+The global commands are in every grammar. The words that answer ("done", "yes", "no", "mark") are
+only in those of the questions that they answer, so that one misheard word cannot answer another
+question. Grammars are kept: the same question and book give the same object, under which a
+recogniser may keep what it derives from it.
+"""
+
+from __future__ import annotations
+
+import functools
+
+from assistant.language.choices import choice
+from assistant.language.commands import global_commands, word_rule
+from assistant.language.contact_lists import contact_states
+from assistant.language.grammar import Grammar, Rule, Sequence, Tag
+from assistant.language.meaning import Correction, Meaning, Word
+from assistant.language.numbers import number
+from assistant.language.phrase_book import PhraseBook
+from assistant.language.phrases import any_of
+from assistant.language.questions import (
+    AskChoice,
+    AskContacts,
+    AskDone,
+    AskMark,
+    AskNumber,
+    AskRotation,
+    AskSpelling,
+    AskYesNo,
+    Question,
+)
+from assistant.language.rotations import shaft_rotation
+from assistant.language.spelling import spelled
+
+__all__ = [
+    "AskChoice",
+    "AskContacts",
+    "AskDone",
+    "AskMark",
+    "AskNumber",
+    "AskRotation",
+    "AskSpelling",
+    "AskYesNo",
+    "Question",
+    "commands_only",
+    "confirming",
+    "grammar",
+]
+
+_MOST_KEPT = 512
+
+
+@functools.lru_cache(_MOST_KEPT)
+def grammar(question: Question, book: PhraseBook) -> Grammar:
+    """What may be said to a question.
+
+    Raises:
+        ValueError: if the book has no words for the unit of a number, or the choices of a question
+            have no words or the same words as each other or as a command.
+    """
+    return Grammar((_answer(question, book), global_commands(book)))
+
+
+@functools.lru_cache(_MOST_KEPT)
+def confirming(question: Question, book: PhraseBook) -> Grammar:
+    """What may be said when the answer to a question is read back.
+
+    Yes or no; and where the answer has a content, no with the right answer in the same breath.
+    """
+    rules = [word_rule("yes or no", (Word.YES, Word.NO), book)]
+    if not isinstance(question, AskDone | AskYesNo | AskMark):
+        rules.append(_correction(_answer(question, book), book))
+    return Grammar((*rules, global_commands(book)))
+
+
+@functools.lru_cache(_MOST_KEPT)
+def commands_only(book: PhraseBook) -> Grammar:
+    """What may be said when nothing is asked."""
+    return Grammar((global_commands(book),))
+
+
+def _answer(question: Question, book: PhraseBook) -> Rule:
+    match question:
+        case AskDone():
+            rule = word_rule("done", (Word.DONE,), book)
+        case AskYesNo():
+            rule = word_rule("yes or no", (Word.YES, Word.NO), book)
+        case AskMark():
+            rule = word_rule("mark", (Word.MARK,), book)
+        case AskContacts(contacts):
+            rule = contact_states(contacts, book)
+        case AskRotation():
+            rule = shaft_rotation(book)
+        case AskNumber(unit):
+            rule = number(unit, book)
+        case AskChoice(choices):
+            rule = choice(choices, book)
+        case AskSpelling():
+            rule = spelled(book)
+    return rule
+
+
+def _correction(answer: Rule, book: PhraseBook) -> Rule:
+    def corrected(tags: tuple[Tag, ...]) -> Meaning | None:
+        meaning = answer.interpret(tags[1:])  # without the "no"
+        return None if meaning is None else Correction(meaning)
+
+    return Rule(
+        name="correction",
+        expression=Sequence(any_of(book.correction, Word.NO), answer.expression),
+        interpret=corrected,
+        examples=tuple(
+            book.templates["correction"].format(wrong=book.correction[0].spoken, answer=example)
+            for example in answer.examples
+        ),
+    )

@@ -1,0 +1,60 @@
+"""One of the choices that a step offers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.language.commands import GLOBAL_WORDS
+from assistant.language.grammar import OneOf, Rule, Tag, Term, words_of
+from assistant.language.meaning import Choice, Meaning
+from assistant.language.phrase_book import PhraseBook
+from assistant.language.speaking import say_choice
+
+__all__ = ["choice"]
+
+
+def choice(names: tuple[str, ...], book: PhraseBook) -> Rule:
+    """One of the named choices.
+
+    Args:
+        names: as the procedure writes them; hyphens and figures are said as words.
+        book: the phrase book.
+
+    Raises:
+        ValueError: if a choice has no words, or the words of another choice or of a command.
+    """
+    terms = tuple(_term(name, book) for name in names)
+    _refuse_taken_words(terms, book)
+    return Rule(
+        name="choice",
+        expression=OneOf(*terms),
+        interpret=_chosen,
+        examples=tuple(term.spoken for term in terms),
+    )
+
+
+def _term(name: str, book: PhraseBook) -> Term:
+    written = " ".join(words_of(name))
+    if not written:
+        raise ValueError(f"the choice {name!r} has no words to say: name it in words")
+    said = say_choice(name, book)
+    return Term(said, (written,) if written != said else (), name)
+
+
+def _refuse_taken_words(terms: tuple[Term, ...], book: PhraseBook) -> None:
+    taken = dict(_command_words(book))
+    for term in terms:
+        if term.spoken in taken:
+            message = f"the choice '{term.tag}' sounds like {taken[term.spoken]}: rename one"
+            raise ValueError(message)
+        taken[term.spoken] = f"the choice '{term.tag}'"
+
+
+def _command_words(book: PhraseBook) -> Iterator[tuple[str, str]]:
+    for word in GLOBAL_WORDS:
+        for phrase in book.words[word]:
+            yield phrase.spoken, f"the command '{phrase.spoken}'"
+
+
+def _chosen(tags: tuple[Tag, ...]) -> Meaning | None:
+    return Choice(str(tags[0]))

@@ -1,0 +1,94 @@
+"""The kinds of questions that a step can ask."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = [
+    "AskChoice",
+    "AskContacts",
+    "AskDone",
+    "AskMark",
+    "AskNumber",
+    "AskRotation",
+    "AskSpelling",
+    "AskYesNo",
+    "Question",
+]
+
+MOST_CONTACTS = 16
+
+
+@dataclass(frozen=True, slots=True)
+class AskDone:
+    """Tell when it is done."""
+
+
+@dataclass(frozen=True, slots=True)
+class AskYesNo:
+    """Yes or no."""
+
+
+@dataclass(frozen=True, slots=True)
+class AskContacts:
+    """The states of contacts.
+
+    Args:
+        contacts: numbers from 1 to 16, at least one, each once; kept in ascending order.
+    """
+
+    contacts: tuple[int, ...]
+
+    def __post_init__(self) -> None:
+        numbers = sorted(set(self.contacts))
+        if not numbers or len(numbers) != len(self.contacts):
+            raise ValueError(f"ask for one or more contacts, each once, not {self.contacts}")
+        if numbers[0] < 1 or numbers[-1] > MOST_CONTACTS:
+            raise ValueError(f"contacts are numbered 1 to {MOST_CONTACTS}, not {self.contacts}")
+        object.__setattr__(self, "contacts", tuple(numbers))
+
+
+@dataclass(frozen=True, slots=True)
+class AskRotation:
+    """The sense in which a shaft turned."""
+
+
+@dataclass(frozen=True, slots=True)
+class AskNumber:
+    """A number.
+
+    Args:
+        unit: a name of its unit in the phrase book, or None for a bare number.
+    """
+
+    unit: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class AskChoice:
+    """One of several choices.
+
+    Args:
+        choices: their names, at least one.
+    """
+
+    choices: tuple[str, ...]
+
+    def __post_init__(self) -> None:
+        if not self.choices:
+            raise ValueError("a question for a choice needs choices")
+
+
+@dataclass(frozen=True, slots=True)
+class AskMark:
+    """Say 'mark' at the moment when something happens."""
+
+
+@dataclass(frozen=True, slots=True)
+class AskSpelling:
+    """Letters and digits, one at a time."""
+
+
+Question = (
+    AskDone | AskYesNo | AskContacts | AskRotation | AskNumber | AskChoice | AskMark | AskSpelling
+)

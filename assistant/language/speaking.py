@@ -1,0 +1,215 @@
+"""How the program says values.
+
+What is said here for a meaning, the grammar of its question understands as that meaning.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+
+from assistant.language.english import english
+from assistant.language.grammar import words_of
+from assistant.language.meaning import (
+    Choice,
+    Command,
+    ContactStates,
+    Correction,
+    Meaning,
+    Quantity,
+    ShaftTurn,
+    Spelling,
+)
+from assistant.language.phrase_book import FractionWords, PhraseBook, UnitWords
+from assistant.trade.contacts import ContactState
+
+__all__ = [
+    "say_choice",
+    "say_contacts",
+    "say_meaning",
+    "say_number",
+    "say_reading",
+    "spell",
+]
+
+
+def say_number(value: float, unit: str | None = None, book: PhraseBook | None = None) -> str:
+    """Say a number, with its unit if it has one.
+
+    Args:
+        value: finite; said to two decimals, or as a fraction where the unit is told so.
+        unit: a name of the unit; one that the book has no words for is said as it is written.
+        book: the phrase book; English if none is given.
+
+    Raises:
+        ValueError: if the value is not finite.
+
+    >>> say_number(1.5, "turns")
+    'one and a half turns'
+    >>> say_number(2.4, "%")
+    'two point four percent'
+    >>> say_number(120)
+    'one hundred and twenty'
+    """
+    if not math.isfinite(value):
+        raise ValueError(f"only a finite number can be said, not {value}")
+    book = book or english()
+    size = round(abs(value), 2)
+    said = _say_size(size, unit, book)
+    return book.templates["minus"].format(number=said) if value < 0 and size else said
+
+
+def _say_size(size: float, name: str | None, book: PhraseBook) -> str:
+    if name is None:
+        return _say_decimal(size, book)
+    unit = book.unit(name)
+    if unit is None:
+        return _quantity(_say_decimal(size, book), name, book)
+    fraction = _fraction(size, unit, book)
+    if fraction is None:
+        words = unit.one if size == 1 else unit.many
+        return _quantity(_say_decimal(size, book), words[0].spoken, book)
+    if size < 1:
+        return _quantity(fraction.of_one[0].spoken, unit.one[0].spoken, book)
+    whole, part = _say_whole(int(size), book), fraction.added[0].spoken
+    mixed = book.templates["mixed"].format(whole=whole, part=part)
+    return _quantity(mixed, unit.many[0].spoken, book)
+
+
+def _fraction(size: float, unit: UnitWords, book: PhraseBook) -> FractionWords | None:
+    """The fraction in which the unit tells what is beyond the whole number, if it has a name."""
+    told = book.fractions if unit.parts == "fractions" else ()
+    return next((part for part in told if part.value == size % 1), None)
+
+
+def _quantity(number: str, unit: str, book: PhraseBook) -> str:
+    return book.templates["quantity"].format(number=number, unit=unit)
+
+
+def _say_decimal(size: float, book: PhraseBook) -> str:
+    whole, _, decimals = f"{size:.2f}".partition(".")
+    said = _say_whole(int(whole), book)
+    digits = decimals.rstrip("0")
+    if not digits:
+        return said
+    point = book.point[0].spoken
+    return book.templates["decimal"].format(whole=said, point=point, digits=_digits(digits, book))
+
+
+def _digits(digits: str, book: PhraseBook) -> str:
+    return " ".join(book.digits[int(digit)][0].spoken for digit in digits)
+
+
+def _say_whole(value: int, book: PhraseBook) -> str:
+    if value < 100:
+        return book.numbers[value][0].spoken
+    if value >= 1_000_000:
+        return _digits(str(value), book)
+    size, name = (1000, "thousands") if value >= 1000 else (100, "hundreds")
+    count, rest = divmod(value, size)
+    if rest:
+        name += "-and" if rest < 100 else "-more"
+    said = _say_whole(count, book)
+    return book.templates[name].format(count=said, rest=_say_whole(rest, book))
+
+
+def say_contacts(contacts: Iterable[int], book: PhraseBook | None = None) -> str:
+    """Say contact numbers.
+
+    >>> say_contacts((1, 2, 3))
+    'one, two and three'
+    """
+    book = book or english()
+    said, *others = [_say_whole(contact, book) for contact in contacts] or [""]
+    for number in others[:-1]:
+        said = book.templates["list"].format(first=said, next=number)
+    for number in others[-1:]:
+        said = book.templates["list-end"].format(first=said, last=number)
+    return said
+
+
+def say_reading(states: Mapping[int, ContactState], book: PhraseBook | None = None) -> str:
+    """Say the states of contacts, those of the same state together, in order of contact number.
+
+    >>> say_reading({1: ContactState.CLOSED, 2: ContactState.CLOSED, 3: ContactState.OPEN})
+    'one and two closed, three open'
+    """
+    book = book or english()
+    groups: dict[ContactState, list[int]] = {}
+    for contact, state in sorted(states.items()):
+        groups.setdefault(state, []).append(contact)
+    said, *others = [_say_group(state, group, book) for state, group in groups.items()] or [""]
+    for other in others:
+        said = book.templates["list"].format(first=said, next=other)
+    return said
+
+
+def _say_group(state: ContactState, contacts: list[int], book: PhraseBook) -> str:
+    return book.templates["reading"].format(
+        contacts=say_contacts(contacts, book), state=book.states[state][0].spoken
+    )
+
+
+def spell(text: str, book: PhraseBook | None = None) -> str:
+    """Spell letters and digits one by one; anything else counts for nothing.
+
+    >>> spell("KF-07")
+    'kilo foxtrot zero seven'
+    """
+    book = book or english()
+    return " ".join(
+        _character(character, book) for character in text.upper() if _is_known(character)
+    )
+
+
+def _is_known(character: str) -> bool:
+    return character.isascii() and character.isalnum()
+
+
+def _character(character: str, book: PhraseBook) -> str:
+    if character.isdigit():
+        return book.digits[int(character)][0].spoken
+    return book.letters[character][0].spoken
+
+
+def say_choice(name: str, book: PhraseBook | None = None) -> str:
+    """Say a choice: its words, and numbers up to 99 in words.
+
+    >>> say_choice("rotor-2")
+    'rotor two'
+    """
+    book = book or english()
+    return " ".join(_word(word, book) for word in words_of(name))
+
+
+def _word(word: str, book: PhraseBook) -> str:
+    is_number = word.isascii() and word.isdigit() and int(word) < len(book.numbers)
+    return book.numbers[int(word)][0].spoken if is_number else word
+
+
+def say_meaning(meaning: Meaning, book: PhraseBook | None = None) -> str:
+    """Say what was understood.
+
+    >>> say_meaning(Correction(ContactStates.of({1: ContactState.OPEN})))
+    'wrong, one open'
+    """
+    book = book or english()
+    match meaning:
+        case Command(word):
+            said = book.words[word][0].spoken
+        case ContactStates():
+            said = say_reading(meaning.mapping(), book)
+        case ShaftTurn(rotation):
+            said = book.rotations[rotation][0].spoken
+        case Quantity(value, unit):
+            said = say_number(value, unit, book)
+        case Choice(name):
+            said = say_choice(name, book)
+        case Spelling(text):
+            said = spell(text, book)
+        case Correction(answer):
+            wrong = book.correction[0].spoken
+            said = book.templates["correction"].format(
+                wrong=wrong, answer=say_meaning(answer, book)
+            )
+    return said

@@ -1,0 +1,44 @@
+"""Letters and digits spelled one at a time: "kilo foxtrot zero seven"."""
+
+from __future__ import annotations
+
+from assistant.language.grammar import Many, Maybe, OneOf, Rule, Sequence, Tag
+from assistant.language.meaning import Meaning, Spelling
+from assistant.language.phrase_book import PhraseBook
+from assistant.language.phrases import Phrase, any_of
+from assistant.language.speaking import spell
+
+__all__ = ["LONGEST_SPELLING", "spelled"]
+
+LONGEST_SPELLING = 12
+"""Letters and digits; dashes do not count."""
+
+
+def spelled(book: PhraseBook) -> Rule:
+    """One to `LONGEST_SPELLING` letters and digits; dashes between them count for nothing."""
+    letters = (any_of(said, letter, letter.lower()) for letter, said in book.letters.items())
+    digits = (
+        any_of(tuple(map(_as_digit, said)), str(digit), str(digit))
+        for digit, said in enumerate(book.digits)
+    )
+    character = OneOf(*letters, *digits)
+    following = Sequence(Maybe(any_of(book.dash, typed="-")), character)
+    return Rule(
+        name="spelling",
+        expression=Sequence(character, Many(following, 0, LONGEST_SPELLING - 1)),
+        interpret=_spelling,
+        examples=(spell("AB12", book),),
+    )
+
+
+def _as_digit(phrase: Phrase) -> Phrase:
+    """The phrase written as itself or as a figure only.
+
+    "To" and "for" are written for "two" and "four" between other words; in a spelling a recogniser
+    puts them in where nothing was said.
+    """
+    return Phrase(phrase.spoken, tuple(form for form in phrase.spellings if form.isdigit()))
+
+
+def _spelling(tags: tuple[Tag, ...]) -> Meaning | None:
+    return Spelling("".join(str(tag) for tag in tags))

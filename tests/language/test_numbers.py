@@ -1,0 +1,93 @@
+"""Numbers as people say and write them."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.language.answers import AskNumber, grammar
+from assistant.language.english import english
+from assistant.language.meaning import Meaning, Quantity
+
+
+def understood(unit: str | None, text: str) -> Meaning | None:
+    return grammar(AskNumber(unit), english()).parse(text)
+
+
+# The plain sense of the English; no source.
+@pytest.mark.parametrize(
+    ("unit", "text", "value"),
+    [
+        ("turns", "half", 0.5),
+        ("turns", "one half", 0.5),
+        ("turns", "half a turn", 0.5),
+        ("turns", "a half turn", 0.5),
+        ("turns", "a quarter of a turn", 0.25),
+        ("turns", "three quarters of a turn", 0.75),
+        ("turns", "one and a half turns", 1.5),
+        ("turns", "1 1/2 turns", 1.5),
+        ("turns", "1½", 1.5),
+        ("turns", "twenty eight and three quarters", 28.75),
+        ("turns", "Twenty-five turns.", 25),
+        ("turns", "25", 25),
+        ("turns", "one turn", 1),
+        ("turns", "twenty niner turns", 29),
+        ("turns", "nought point five turns", 0.5),
+        ("turns", "zero", 0),
+        ("turns", "ninety nine", 99),
+        ("turn", "two turns", 2),
+        ("%", "two point four percent", 2.4),
+        ("%", "98.4%", 98.4),
+        ("percent", "98.4 %", 98.4),
+        ("%", "ninety eight point four", 98.4),
+        ("%", "two point oh five percent", 2.05),
+        ("%", "2.45", 2.45),
+        ("%", "half a percent", 0.5),
+        ("seconds", "fifty point eight seconds", 50.8),
+        ("revolutions", "fife revolutions", 5),
+        (None, "ninety eight point four", 98.4),
+        (None, "thirteen", 13),
+    ],
+)
+def test_phrases(unit: str | None, text: str, value: float) -> None:
+    assert understood(unit, text) == Quantity(value, unit)
+
+
+@pytest.mark.parametrize(
+    ("unit", "text"),
+    [
+        ("turns", "two percent"),  # another unit
+        (None, "two turns"),
+        ("turns", "turns"),
+        ("turns", "half a"),
+        ("turns", "point five"),  # the beginning may be lost: two point five
+        ("turns", "oh"),
+        ("turns", "minus two turns"),
+        ("turns", "-2 turns"),
+        ("turns", "one hundred turns"),
+        ("turns", "100"),
+        ("turns", "twenty eleven"),
+        ("turns", "two three"),
+        ("turns", "two and"),
+        ("turns", "two point"),
+        ("turns", "one point two three four"),
+        ("turns", "2.345"),
+        ("turns", "two point five and a half"),
+        ("turns", "two turns three turns"),
+    ],
+)
+def test_what_is_not_understood(unit: str | None, text: str) -> None:
+    assert understood(unit, text) is None
+
+
+@given(st.integers(0, 9999), st.sampled_from(["turns", "%", "seconds", "revolutions", None]))
+def test_figures_mean_what_they_say(hundredths: int, unit: str | None) -> None:
+    whole, decimals = divmod(hundredths, 100)
+    assert understood(unit, f"{whole}.{decimals:02}") == Quantity(hundredths / 100, unit)
+    assert understood(unit, str(whole)) == Quantity(whole, unit)
+
+
+def test_a_unit_without_words_is_refused_by_name() -> None:
+    with pytest.raises(ValueError, match=r"furlongs.*turns"):
+        grammar(AskNumber("furlongs"), english())
