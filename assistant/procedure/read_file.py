@@ -1,0 +1,89 @@
+"""Read a whole procedure file into its typed model."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from assistant.procedure.fields import Fields, as_items, as_text, quoted, read_each
+from assistant.procedure.located import Located, read_yaml
+from assistant.procedure.model import Procedure, Step, Target
+from assistant.procedure.problems import FileRefused, Problem, refuse
+from assistant.procedure.steps import read_step
+from assistant.procedure.texts import read_name
+from assistant.procedure.values import Kind
+
+__all__ = ["read_procedure"]
+
+
+def read_procedure(text: str, file: str) -> Procedure:
+    """Read a procedure or a part.
+
+    Args:
+        text: the file's text.
+        file: its name, for messages.
+
+    Raises:
+        FileRefused: with the problems that were found, each with its place.
+    """
+    fields = Fields(read_yaml(text, file), "a procedure")
+    head = "part" if "part" in fields.names() else "procedure"
+    fields.what = f"a {head}"
+    procedure = Procedure(
+        name=read_name(fields.need(head), f"'{head}'"),
+        title=fields.text("title"),
+        revision=fields.text("revision"),
+        about=fields.text("about"),
+        inputs=_inputs(fields) if head == "part" else MappingProxyType({}),
+        parts=_parts(fields),
+        steps=_steps(fields.need("steps")),
+        place=fields.place,
+        is_part=head == "part",
+    )
+    fields.finish()
+    return procedure
+
+
+def _inputs(fields: Fields) -> Mapping[str, Kind]:
+    inputs: dict[str, Kind] = {}
+    for key, item in fields.table("inputs"):
+        name = read_name(key, "the name of an input")
+        if name == "unit":
+            refuse(key.place, "'unit' is taken: choose another name", "name")
+        kind = as_text(item, f"the kind of '{name}'")
+        if kind != Kind.ROTOR:
+            refuse(item.place, f"an input is of the kind 'rotor', not {quoted(kind)}", "type")
+        inputs[name] = Kind.ROTOR
+    return MappingProxyType(inputs)
+
+
+def _parts(fields: Fields) -> Mapping[str, Target]:
+    return MappingProxyType(
+        {
+            read_name(key, "a part's name"): Target(as_text(item, quoted(key.text)), item.place)
+            for key, item in fields.table("parts")
+        }
+    )
+
+
+def _steps(value: Located) -> tuple[Step, ...]:
+    steps = read_each(as_items(value, "'steps'"), read_step)
+    if not steps:
+        refuse(value.place, "'steps' has no step: write '- step: name'", "missing-field")
+    if problems := _named_twice(steps):
+        raise FileRefused(problems)
+    return steps
+
+
+def _named_twice(steps: tuple[Step, ...]) -> list[Problem]:
+    first: dict[str, Step] = {}
+    return [
+        Problem(
+            step.place,
+            f"two steps are called '{step.name}', the first in line "
+            f"{first[step.name].place.line}: rename one",
+            "duplicate-step",
+        )
+        for step in steps
+        if first.setdefault(step.name, step) is not step
+    ]

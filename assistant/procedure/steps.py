@@ -1,0 +1,200 @@
+"""Read one step of a procedure file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from assistant.procedure.acts import items_of, read_acts
+from assistant.procedure.asks import read_ask
+from assistant.procedure.computations import COMPUTATIONS
+from assistant.procedure.fields import Fields, as_text, nearest, quoted
+from assistant.procedure.located import Located, ScalarNode
+from assistant.procedure.model import (
+    Action,
+    Ask,
+    Branch,
+    Call,
+    Compute,
+    End,
+    Hold,
+    Notice,
+    NoticeKind,
+    Record,
+    Repeat,
+    Step,
+    Target,
+    Tell,
+)
+from assistant.procedure.problems import refuse
+from assistant.procedure.texts import read_name, read_reference, read_template
+
+__all__ = ["read_step"]
+
+MOST_REPEATS = 20
+
+_WAYS_ON = frozenset({"next", "return"})
+"""Targets that are no steps."""
+
+
+def read_step(value: Located) -> Step:
+    """Read one step; FileRefused where it is none."""
+    fields = Fields(value, "a step")
+    name = _step_name(fields)
+    fields.what = f"step '{name}'"
+    step = Step(
+        name=name,
+        place=fields.place,
+        notices=_notices(fields),
+        say=None if (say := fields.take("say")) is None else read_template(say, "'say'"),
+        acts=read_acts(fields.take("does")),
+        action=_action(fields),
+        records=_records(fields),
+        go=_go(fields),
+    )
+    fields.finish()
+    _refuse_silent(step)
+    _refuse_without_effect(step, fields)
+    return step
+
+
+def _step_name(fields: Fields) -> str:
+    value = fields.need("step")
+    name = read_name(value, "the step's name")
+    if name in _WAYS_ON:
+        refuse(value.place, f"no step can be called '{name}', which is a way to go on", "name")
+    return name
+
+
+def _refuse_silent(step: Step) -> None:
+    if isinstance(step.action, Ask | End) and step.say is None:
+        refuse(step.place, f"step '{step.name}' needs 'say:': what is spoken", "missing-field")
+    if isinstance(step.action, Tell) and not (step.say or step.notices):
+        refuse(
+            step.place,
+            f"step '{step.name}' tells nothing: add 'say:', a 'warning:' or a 'caution:'",
+            "missing-field",
+        )
+
+
+def _refuse_without_effect(step: Step, fields: Fields) -> None:
+    """Refuse lines that would be passed over without a word."""
+    if step.go and isinstance(step.action, Repeat | End):
+        remedy = "a repeat goes on by 'otherwise:'"
+        if isinstance(step.action, End):
+            remedy = "the job ends here"
+        refuse(fields.place_of("go"), f"{remedy}: remove 'go:'", "go")
+    if step.records and isinstance(step.action, Hold | End):
+        refuse(fields.place_of("record"), "nothing is recorded here: use a step before", "record")
+
+
+def _notices(fields: Fields) -> tuple[Notice, ...]:
+    # People before equipment, whatever the order of the lines in the file.
+    return tuple(
+        Notice(kind, read_template(item, f"'{kind}'"))
+        for kind in (NoticeKind.WARNING, NoticeKind.CAUTION)
+        for item in items_of(fields.take(kind.value))
+    )
+
+
+def _records(fields: Fields) -> tuple[Record, ...]:
+    return tuple(
+        Record(read_name(key, "a record's name"), read_reference(item, f"'{key.text}'"))
+        for key, item in fields.table("record")
+    )
+
+
+def _go(fields: Fields) -> Mapping[str, Target]:
+    value = fields.take("go")
+    if value is None:
+        return MappingProxyType({})
+    if isinstance(value, ScalarNode):
+        return MappingProxyType({"next": _target(value)})
+    entries = Fields(value, "'go'").entries()
+    return MappingProxyType({key.text: _target(item) for key, item in entries})
+
+
+def _target(value: Located) -> Target:
+    return Target(read_name(value, "the step to go to"), value.place)
+
+
+def _compute(value: Located, fields: Fields) -> Compute:
+    name = as_text(value, "'compute'")
+    if name not in COMPUTATIONS:
+        hint = nearest(name, COMPUTATIONS)
+        refuse(value.place, f"no computation is called {quoted(name)}; {hint}", "compute")
+    inputs = tuple(
+        (key.text, read_reference(item, quoted(key.text))) for key, item in fields.table("from")
+    )
+    wanted = COMPUTATIONS[name].inputs
+    if {key for key, _ in inputs} != set(wanted):
+        needs = ", ".join(wanted)
+        refuse(fields.place_of("from"), f"'{name}' must be given 'from:' with {needs}", "compute")
+    into, because = fields.take("into"), fields.take("because")
+    if (into is None) != (COMPUTATIONS[name].result is None):
+        right = "needs 'into:'" if into is None else "has no result: remove 'into:'"
+        refuse(fields.place_of("into"), f"'{name}' {right}", "compute")
+    return Compute(
+        computation=name,
+        inputs=inputs,
+        into=None if into is None else read_name(into, "'into'"),
+        because=None if because is None else read_name(because, "'because'"),
+        place=value.place,
+    )
+
+
+def _branch(value: Located, _fields: Fields) -> Branch:
+    return Branch(read_reference(value, "'branch'"))
+
+
+def _repeat(value: Located, fields: Fields) -> Repeat:
+    at_most = fields.number("at-most")
+    if not (at_most.is_integer() and 1 <= at_most <= MOST_REPEATS):
+        refuse(
+            fields.need("at-most").place,
+            f"'at-most' must be a whole number from 1 to {MOST_REPEATS}",
+            "loop-limit",
+        )
+    return Repeat(_target(value), int(at_most), _target(fields.need("otherwise")))
+
+
+def _hold(value: Located, _fields: Fields) -> Hold:
+    return Hold(read_template(value, "'hold'"))
+
+
+def _call(value: Located, fields: Fields) -> Call:
+    arguments = tuple(
+        (key.text, as_text(item, quoted(key.text)), item.place)
+        for key, item in fields.table("with")
+    )
+    return Call(read_name(value, "'call'"), arguments, value.place)
+
+
+def _end(value: Located, _fields: Fields) -> End:
+    if as_text(value, "'end'") != "job":
+        refuse(value.place, "write 'end: job'", "type")
+    return End()
+
+
+_ACTIONS: Mapping[str, Callable[[Located, Fields], Action]] = {
+    "ask": read_ask,
+    "compute": _compute,
+    "branch": _branch,
+    "repeat": _repeat,
+    "hold": _hold,
+    "call": _call,
+    "end": _end,
+}
+
+
+def _action(fields: Fields) -> Action:
+    given = [name for name in _ACTIONS if fields.take(name) is not None]
+    if len(given) > 1:
+        refuse(
+            fields.place,
+            f"{fields.what} has {' and '.join(given)}: one a step, make two steps of it",
+            "one-action",
+        )
+    if not given:
+        return Tell()
+    return _ACTIONS[given[0]](fields.need(given[0]), fields)

@@ -1,0 +1,222 @@
+"""Read a unit sheet: the data of one valve, as its drawing states them."""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TypeVar
+
+from assistant.procedure.fields import (
+    Fields,
+    as_items,
+    as_number,
+    as_scalar,
+    as_text,
+    nearest,
+    quoted,
+    read_each,
+)
+from assistant.procedure.located import Located, ScalarNode, SequenceNode, read_yaml
+from assistant.procedure.problems import FileRefused, Place, Problem, refuse
+from assistant.procedure.text_file import read_text
+from assistant.trade.development import Development, Interval
+from assistant.trade.motion import Travel
+from assistant.trade.travel import (
+    DEFAULT_BACK_OFF_OPEN,
+    DEFAULT_BACK_OFF_POSITION,
+    DEFAULT_BACK_OFF_TORQUE,
+)
+from assistant.trade.unit import (
+    DEFAULT_TOLERANCE,
+    Fault,
+    Lamp,
+    Rotor,
+    Seating,
+    Sourced,
+    Unit,
+    UnitError,
+)
+from assistant.trade.unit import Place as RotorPlace
+
+__all__ = ["load_unit", "read_unit"]
+
+Choice = TypeVar("Choice", bound=enum.StrEnum)
+Entry = tuple[ScalarNode, Located]
+FaultPath = tuple[str | int, ...]
+
+_UNITS: Mapping[str, str] = {
+    "stroke-turns": "turns",
+    "back-off-open": "turns",
+    "back-off-torque": "turns",
+    "back-off-position": "turns",
+    "tolerance": "%",
+    "cycle-revolutions": "revolutions",
+}
+"""The numbers that a sheet may state, and the unit of each."""
+
+_DEFAULTS: Mapping[str, Sourced] = {
+    "back-off-open": DEFAULT_BACK_OFF_OPEN,
+    "back-off-torque": DEFAULT_BACK_OFF_TORQUE,
+    "back-off-position": DEFAULT_BACK_OFF_POSITION,
+    "tolerance": DEFAULT_TOLERANCE,
+}
+"""What counts where the sheet is silent."""
+
+
+def load_unit(path: Path) -> Unit:
+    """Load and check a unit sheet; raises FileRefused with the problems found."""
+    return read_unit(read_text(path), str(path))
+
+
+def read_unit(text: str, file: str) -> Unit:
+    """Read a unit sheet.
+
+    Args:
+        text: the file's text.
+        file: its name, for messages.
+
+    Raises:
+        FileRefused: with the problems found, each with its place; those of the drawing itself
+            once everything is written as it should be.
+    """
+    fields = Fields(read_yaml(text, file), "a unit sheet")
+    tag, service = _spelled(fields, "unit"), fields.text("service")
+    drawing, revision = _spelled(fields, "drawing"), _spelled(fields, "revision")
+    seating = _option(Seating, fields.need("seating"), "'seating'")
+    numbers = _entries(fields, "numbers")
+    rotors, contacts = _entries(fields, "rotors"), _entries(fields, "contacts")
+    lamps, spoken = fields.table("lamps"), fields.maybe_text("spoken")
+    fields.finish()
+    stated = _numbers(fields.need("numbers"))
+    known = {**_DEFAULTS, **stated}
+    try:
+        return Unit(
+            tag=tag,
+            service=service,
+            drawing=drawing,
+            revision=revision,
+            seating=seating,
+            rotors=read_each(rotors, _rotor),
+            development=Development(dict(read_each(contacts, _line))),
+            lamps=read_each(lamps, _lamp),
+            stroke_turns=known["stroke-turns"],
+            back_off_open=known["back-off-open"],
+            back_off_torque=known["back-off-torque"],
+            back_off_position=known["back-off-position"],
+            cycle_revolutions=known.get("cycle-revolutions"),
+            tolerance=known["tolerance"],
+            spoken=spoken,
+        )
+    except UnitError as error:
+        tables = {"numbers": numbers, "rotors": rotors, "contacts": contacts, "lamps": lamps}
+        places = _places(fields, tables)
+        raise FileRefused(_problem(fault, places) for fault in error.faults) from error
+
+
+def _entries(fields: Fields, name: str) -> tuple[Entry, ...]:
+    """The entries of a mapping that must be there."""
+    fields.need(name)
+    return fields.table(name)
+
+
+def _places(fields: Fields, tables: Mapping[str, tuple[Entry, ...]]) -> dict[FaultPath, Place]:
+    """Where everything stands that a fault can name."""
+    places: dict[FaultPath, Place] = {(): fields.place}
+    for table, entries in tables.items():
+        places[(table,)] = fields.place_of(table)
+        for key, _ in entries:
+            name = int(key.text) if table == "contacts" else key.text
+            places[(table, name)] = key.place
+    return places
+
+
+def _problem(fault: Fault, places: Mapping[FaultPath, Place]) -> Problem:
+    """A fault at the nearest place that the sheet has for it."""
+    path = fault.path
+    if path[0] == "numbers":
+        path = tuple(str(word).replace("_", "-") for word in path)
+    name = " ".join(map(str, path))
+    while path not in places:
+        path = path[:-1]
+    return Problem(places[path], f"{name}: {fault.message}", "unit")
+
+
+def _spelled(fields: Fields, name: str) -> str:
+    """The text of a field that the technician spells: letters and digits are compared."""
+    text = fields.text(name)
+    letters = [character for character in text if character.isalnum()]
+    if not letters or not all(letter.isascii() for letter in letters):
+        refuse(
+            fields.need(name).place,
+            f"'{name}' is spelled aloud: write it in letters from A to Z and digits",
+            "type",
+        )
+    return text
+
+
+def _option(options: type[Choice], value: Located, what: str) -> Choice:
+    text = as_text(value, what)
+    names = [option.value for option in options]
+    if text not in names:
+        refuse(value.place, f"{what} is not {quoted(text)}; {nearest(text, names)}", "type")
+    return options(text)
+
+
+def _numbers(value: Located) -> dict[str, Sourced]:
+    fields = Fields(value, "'numbers'")
+    fields.need("stroke-turns")
+    given = {name: found for name in _UNITS if (found := fields.take(name)) is not None}
+    fields.finish()
+    return dict(read_each(given.items(), lambda entry: (entry[0], _number(*entry))))
+
+
+def _number(name: str, value: Located) -> Sourced:
+    fields = Fields(value, f"'{name}'")
+    number = Sourced(fields.number("value"), _UNITS[name], fields.text("origin"))
+    fields.finish()
+    return number
+
+
+def _contact(scalar: ScalarNode) -> int:
+    text = scalar.text
+    if not (text.isascii() and text.isdigit() and len(text) <= 2 and text == str(int(text))):
+        refuse(scalar.place, f"a contact is a number from 1 to 16, not {quoted(text)}", "type")
+    return int(text)
+
+
+def _rotor(entry: Entry) -> Rotor:
+    name = entry[0].text
+    fields = Fields(entry[1], f"rotor {quoted(name)}")
+    contacts = as_items(fields.need("contacts"), "'contacts'")
+    rotor = Rotor(
+        name=name,
+        contacts=read_each(contacts, lambda item: _contact(as_scalar(item, "a contact"))),
+        place=_option(RotorPlace, fields.need("set-at"), "'set-at'"),
+        set_while=_option(Travel, fields.need("set-while"), "'set-while'"),
+    )
+    fields.finish()
+    return rotor
+
+
+def _line(entry: Entry) -> tuple[int, tuple[Interval, ...]]:
+    """A contact, and where in travel it is closed."""
+    key, value = entry
+    intervals = as_items(value, f"the closed intervals of contact {quoted(key.text)}")
+    return _contact(key), read_each(intervals, _interval)
+
+
+def _interval(value: Located) -> Interval:
+    if not isinstance(value, SequenceNode) or len(value.items) != 2:
+        refuse(value.place, "an interval is written [from, to] in percent of travel", "type")
+    low, high = (as_number(item, "a travel in percent") for item in value.items)
+    return low, high
+
+
+def _lamp(entry: Entry) -> Lamp:
+    name = entry[0].text
+    fields = Fields(entry[1], f"lamp {quoted(name)}")
+    contact = as_scalar(fields.need("contact"), "'contact'")
+    lamp = Lamp(name=name, colour=fields.text("colour"), contact=_contact(contact))
+    fields.finish()
+    return lamp

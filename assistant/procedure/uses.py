@@ -1,0 +1,94 @@
+"""What a step uses, and what it gives a value to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import chain
+
+from assistant.procedure.computations import COMPUTATIONS
+from assistant.procedure.model import (
+    ACT_ARGUMENTS,
+    Ask,
+    AskKind,
+    Branch,
+    Compute,
+    Hold,
+    Reference,
+    Step,
+    Template,
+)
+from assistant.procedure.program import Node
+from assistant.procedure.values import Kind
+
+__all__ = ["Use", "assigned_by", "uses_at_end", "uses_at_start", "uses_of"]
+
+_ANSWER_KIND: Mapping[AskKind, Kind] = {
+    AskKind.DONE: Kind.TEXT,
+    AskKind.YES_NO: Kind.TEXT,
+    AskKind.CONTACTS: Kind.READING,
+    AskKind.ROTATION: Kind.ROTATION,
+    AskKind.NUMBER: Kind.NUMBER,
+    AskKind.CHOICE: Kind.TEXT,
+    AskKind.MARK: Kind.TEXT,
+    AskKind.SPELLING: Kind.LETTERS,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """A reference, and the kind that it must be of; None where any will do."""
+
+    reference: Reference
+    kind: Kind | None = None
+
+
+def assigned_by(node: Node) -> tuple[tuple[str, Kind], ...]:
+    """The names that a step gives a value, as known in the whole program, and their kinds."""
+    absolute = node.scope.absolute
+    match node.step.action:
+        case Ask(kind=kind, into=str(name)):
+            return ((absolute(name), _ANSWER_KIND[kind]),)
+        case Compute(computation=computation, into=into, because=because):
+            result = COMPUTATIONS[computation].result
+            found = [(absolute(into), result)] if into and result else []
+            reasons = [(absolute(because), Kind.TEXT)] if because else []
+            return (*found, *reasons)
+    return ()
+
+
+def uses_of(node: Node) -> Iterator[Use]:
+    """Everything that a step uses."""
+    return chain(uses_at_start(node), uses_at_end(node))
+
+
+def uses_at_start(node: Node) -> Iterator[Use]:
+    """What must have a value when a step begins."""
+    yield from map(Use, _spoken(node.step))
+    for act in node.step.acts:
+        for name, reference in act.arguments:
+            yield Use(reference, ACT_ARGUMENTS[act.kind][name])
+    match node.step.action:
+        case Ask(of=Reference() as of, kind=kind):
+            yield Use(of, Kind.CONTACTS if kind is AskKind.CONTACTS else Kind.ROTOR)
+        case Ask(expect=Reference() as expect):
+            yield Use(expect, Kind.LETTERS)
+        case Compute(computation=name, inputs=inputs):
+            for key, reference in inputs:
+                yield Use(reference, COMPUTATIONS[name].inputs[key])
+        case Branch(on=reference):
+            yield Use(reference, Kind.TEXT)
+
+
+def uses_at_end(node: Node) -> Iterator[Use]:
+    """What must have a value when a step is done: it may record its own answer."""
+    return (Use(record.value) for record in node.step.records)
+
+
+def _spoken(step: Step) -> Iterator[Reference]:
+    """The references in everything that a step says."""
+    texts: list[Template | None] = [step.say, *(notice.text for notice in step.notices)]
+    if isinstance(step.action, Hold):
+        texts.append(step.action.reason)
+    for text in texts:
+        yield from text.references if text else ()

@@ -1,0 +1,67 @@
+"""A procedure is refused for a unit that lacks what it asks for."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.procedure.fit import check_fit
+from assistant.procedure.unit_sheet import load_unit, read_unit
+from assistant.trade.unit import Unit
+from tests.procedure.refusals import (
+    END,
+    FOLDER,
+    HEAD,
+    MAIN,
+    assert_told,
+    load,
+    part,
+    problems_of,
+    without_signs,
+)
+from tests.procedure.shipped import KF_07, KF_12
+
+PARTS = "parts: {p: p.yaml}\n"
+
+SPELL = """\
+  - step: s
+    say: Spell it.
+    ask: spelling
+    expect: ¶unit.drawing
+    go: {match: return, mismatch: return}
+"""
+
+
+def call(rotor: str) -> str:
+    return f"{HEAD}{PARTS}steps:\n  - step: a\n    call: p\n    with: {{rotor: {rotor}}}\n{END}"
+
+
+def refused(main: str, called: str, unit: Unit, *essences: str) -> None:
+    main, places = without_signs(f"{FOLDER}/{MAIN}", main)
+    called, more = without_signs(f"{FOLDER}/p.yaml", called)
+    program = load({MAIN: main, "p.yaml": called})
+    assert_told(problems_of(lambda: check_fit(program, unit)), places + more, essences)
+
+
+@pytest.mark.parametrize(
+    ("rotor", "hint"), [("third", "known here: closed, open"), ("opne", "did you mean 'open'?")]
+)
+def test_a_rotor_that_the_unit_does_not_have(rotor: str, hint: str) -> None:
+    tell = part("  - step: b\n    say: The {rotor.name} end.\n")
+    message = f"KF-07 has no rotor '{rotor}'; {hint}"
+    refused(call(f"¶{rotor}"), tell, load_unit(KF_07), message)
+
+
+@pytest.mark.parametrize("field", ["back-off", "stop"])
+def test_a_rotor_in_mid_travel_has_no_stop_to_back_off_from(field: str) -> None:
+    tell = part(f"  - step: b\n    say: Crank to ¶{{rotor.{field}}}.\n")
+    refused(call("third"), tell, load_unit(KF_12), "rotor 'third' of KF-12 is set in mid-travel")
+    program = load({MAIN: call("open"), "p.yaml": tell.replace("¶", "")})
+    check_fit(program, load_unit(KF_12))
+
+
+def test_what_is_too_long_to_be_spelled() -> None:
+    sheet = KF_07.read_text(encoding="utf-8")
+    longest = read_unit(sheet.replace("KF-E-207", "ABCD-1234-EFGH"), "u.yaml")
+    longer = read_unit(sheet.replace("KF-E-207", "ABCD-1234-EFGHI"), "u.yaml")
+    refused(call("open"), part(SPELL), longer, "has 13 letters and digits; at most 12")
+    check_fit(load({MAIN: call("open"), "p.yaml": part(SPELL.replace("¶", ""))}), longest)
