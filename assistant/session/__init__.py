@@ -1,0 +1,27 @@
+"""The session floor: events in, effects out, and nothing of the world in between.
+
+`events` says what can happen and `effects` what is to be done about it. `core` takes an event and
+answers with effects: it hands a reply to the open question (`dialogue`), and an answer that counts
+to the `walk` through the procedure, whose `place` is a state machine built from the YAML. `names`
+looks up the values that texts name, `wording` holds the sentences that the session says of its
+own accord, and `account` tells how an event and its effects stand in the journal.
+"""
+
+from assistant.session.account import account
+from assistant.session.core import Session
+from assistant.session.effects import Effect, Listen, Say
+from assistant.session.events import Clip, Event, Heard, Opened, Returned, Silent
+
+__all__ = [
+    "Clip",
+    "Effect",
+    "Event",
+    "Heard",
+    "Listen",
+    "Opened",
+    "Returned",
+    "Say",
+    "Session",
+    "Silent",
+    "account",
+]

@@ -1,0 +1,141 @@
+"""The words that work at every step."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.session.effects import Adjust, Adjustment, Noted
+from tests.session.job import TO_READING, Job
+
+REPLIES = (
+    *TO_READING,
+    *("one and two closed three and four open", "correct"),
+    *("done", "done", "done", "one and two closed three and four open", "correct"),
+    *("done", "locked", "counterclockwise", "correct", "done"),
+    *("five and six open seven and eight closed", "correct", "done", "done"),
+    *("five and six closed seven and eight open", "correct", "done", "locked"),
+)
+"""A whole job."""
+
+
+def test_the_replies_are_a_whole_job() -> None:
+    job = Job().say(*REPLIES)
+    assert job.finished
+    assert not job.session.held
+
+
+@pytest.mark.parametrize("word", ["hold", "stop"])
+@pytest.mark.parametrize("at", range(len(REPLIES)))
+def test_hold_works_before_every_reply_and_carry_on_returns(word: str, at: int) -> None:
+    job = Job().say(*REPLIES[:at])
+    before = job.listen
+    job.say(word)
+    assert job.held
+    job.say("carry on")
+    assert not job.session.held
+    assert job.listen == before
+    assert job.say(*REPLIES[at:]).finished
+
+
+@pytest.mark.parametrize(
+    "word", ["say again", "help", "where am i", "repeat contacts", "slower", "louder"]
+)
+@pytest.mark.parametrize("at", range(len(REPLIES)))
+def test_asking_about_the_job_changes_nothing_in_it(word: str, at: int) -> None:
+    job = Job().say(*REPLIES[:at])
+    before = job.listen
+    job.say(word)
+    assert job.said
+    assert job.listen == before
+    assert not job.confirmed
+
+
+def test_say_again_repeats_the_question() -> None:
+    job = Job().say(*TO_READING)
+    job.say("say again")
+    assert job.said == "Read contacts one, two, three and four."
+
+
+def test_slower_and_louder_change_the_voice() -> None:
+    job = Job()
+    assert list(job.say("slower").all_of(Adjust)) == [Adjust(Adjustment.SLOWER)]
+    assert list(job.say("louder").all_of(Adjust)) == [Adjust(Adjustment.LOUDER)]
+
+
+def test_go_back_returns_to_the_question_before_and_says_that_the_valve_did_not() -> None:
+    job = Job().say(*TO_READING)
+    job.say("go back")
+    assert job.session.step == "open-end/read"
+    assert "Go back to the question before?" in job.said
+    job.say("yes")
+    assert job.session.step == "open-end/back-off"
+    assert "not the valve" in job.said
+    job.say("done")
+    assert job.session.step == "open-end/read"
+
+
+@pytest.mark.parametrize("reply", ["no", "gibberish", "", "say again"])
+def test_going_back_needs_a_yes(reply: str) -> None:
+    # "Go back" sounds like "correct": measured on a synthetic voice.
+    job = Job().say(*TO_READING, "one and two closed three and four open")
+    before = job.listen
+    job.say("go back")
+    job.say(reply) if reply else job.silence()
+    assert job.listen == before
+
+
+def test_hold_works_while_going_back_is_asked() -> None:
+    assert Job().say(*TO_READING, "go back", "hold").held
+
+
+def test_go_back_at_the_first_question_stays_there() -> None:
+    job = Job()
+    step = job.session.step
+    job.say("go back")
+    assert job.session.step == step
+    assert "first question" in job.said
+
+
+def test_repeat_contacts_says_what_was_confirmed_last() -> None:
+    job = Job().say(*TO_READING, "repeat contacts")
+    assert "No contacts" in job.said
+    job.say("one and two closed three and four open", "correct", "repeat contacts")
+    assert "one and two closed, three and four open" in job.said
+
+
+def test_whatever_follows_note_is_kept_as_a_note() -> None:
+    job = Job().say(*TO_READING, "note", "the seal on the cover is torn")
+    assert list(job.all_of(Noted)) == [Noted()]
+    assert job.session.step == "open-end/read"
+    assert "Read contacts" in job.said
+
+
+def test_hold_works_even_while_a_note_is_dictated() -> None:
+    assert Job().say("note", "hold").held
+
+
+def test_on_hold_only_carry_on_goes_on() -> None:
+    job = Job().say(*TO_READING, "hold")
+    for words in ("one and two closed", "yes", "done", "correct", "clockwise"):
+        job.say(words)
+        assert job.session.held
+        assert not job.confirmed
+
+
+def test_after_a_power_cut_the_open_question_is_asked_again() -> None:
+    job = Job().say(*TO_READING, "one and two closed three and four open")
+    job.power_returns()
+    assert "I heard one and two closed, three and four open. Correct?" in job.said
+    assert not job.confirmed
+
+
+def test_work_that_may_have_been_done_is_not_simply_asked_for_again() -> None:
+    # A shaft turned a second time goes on to the inverted change-over: common practice, no source.
+    at_turning = (*TO_READING, "one and two open three and four closed", "correct", "done")
+    job = Job().say(*at_turning, "gibberish")
+    assert "shaft" not in job.said
+    assert "Say done when it is done" in job.said
+    job = Job().say(*at_turning, "hold", "carry on")
+    assert "If it is not done yet: Turn the open shaft" in job.said
+    job = Job().say(*at_turning).power_returns()
+    assert "If it is not done yet: Turn the open shaft" in job.said

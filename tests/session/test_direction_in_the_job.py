@@ -1,0 +1,77 @@
+"""The direction as the technician hears it: the rows of the direction table, spoken.
+
+Source of every row: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.session.job import TO_READING, Job
+
+READINGS = {
+    "open-end": {
+        "no": "one and two open three and four closed",
+        "yes": "one and two closed three and four open",
+    },
+    "closed-end": {
+        "no": "five and six open seven and eight closed",
+        "yes": "five and six closed seven and eight open",
+    },
+}
+OPEN_END_DONE = ("done", "done", READINGS["open-end"]["yes"], "correct", "done", "locked")
+
+
+@pytest.mark.parametrize(
+    ("end", "past", "seen", "turn"),
+    [
+        ("open-end", "no", "counterclockwise", "counterclockwise"),
+        ("open-end", "no", "clockwise", "clockwise"),
+        ("open-end", "yes", "counterclockwise", "clockwise"),
+        ("open-end", "yes", "clockwise", "counterclockwise"),
+        ("closed-end", "no", "clockwise", "clockwise"),
+        ("closed-end", "no", "counterclockwise", "counterclockwise"),
+        ("closed-end", "yes", "clockwise", "counterclockwise"),
+        ("closed-end", "yes", "counterclockwise", "clockwise"),
+    ],
+)
+def test_every_row_of_the_table(end: str, past: str, seen: str, turn: str) -> None:
+    job = Job().say(*TO_READING[:9])
+    if end == "closed-end":
+        job.say("clockwise", "correct", "done", READINGS["open-end"]["no"], "correct")
+        job.say(*OPEN_END_DONE)
+    job.say(seen, "correct", "done", READINGS[end][past], "correct", "done")
+    assert job.session.step == f"{end}/{'turn-back' if past == 'yes' else 'turn'}"
+    assert f"shaft {turn}" in job.said
+    assert "Never above two hundred turns a minute" in job.said
+
+
+def test_a_contradiction_gives_no_direction_is_asked_again_and_then_holds() -> None:
+    job = Job().say(*TO_READING)
+    job.say("one closed two open three and four open", "correct")
+    assert job.session.step == "open-end/read"
+    assert "contradict" in job.said
+    assert "clockwise" not in job.said
+    job.say("one closed two open three and four open", "correct")
+    assert job.held
+    assert "clockwise" not in job.said
+    job.say("carry on")
+    assert job.session.step == "open-end/read"
+
+
+def test_a_shaft_that_moves_after_engaging_is_engaged_again_at_most_twice() -> None:
+    job = Job().say(*TO_READING, READINGS["open-end"]["no"], "correct")
+    job.say("done", "done", READINGS["open-end"]["yes"], "correct")
+    for _ in range(2):
+        job.say("done", "moved")
+        assert job.session.step == "open-end/engage"
+        assert "Do not crank, do not energise" in job.said
+    job.say("done", "moved")
+    assert job.held
+
+
+def test_contacts_that_are_not_as_drawn_do_not_let_the_drive_be_engaged() -> None:
+    job = Job().say(*TO_READING, READINGS["open-end"]["no"], "correct", "done", "done")
+    job.say(READINGS["open-end"]["no"], "correct")
+    assert job.session.step == "open-end/check-left"
+    assert "one and two closed" in job.said
