@@ -1,0 +1,25 @@
+"""PortAudio through sounddevice, asked for only where a device is really used."""
+
+from __future__ import annotations
+
+import importlib
+from typing import Any
+
+from assistant.speech.errors import DeviceError
+
+__all__ = ["sound_system"]
+
+
+def sound_system() -> Any:
+    """The module ``sounddevice``, which cannot even be imported without PortAudio.
+
+    Raises:
+        DeviceError: PortAudio or sounddevice is missing.
+    """
+    try:
+        return importlib.import_module("sounddevice")
+    except (ImportError, OSError) as error:
+        raise DeviceError(
+            f"no sound on this machine ({error}): install PortAudio (on Debian: the package "
+            "libportaudio2) and, with pip, sounddevice; or type the replies with the voice off"
+        ) from error

@@ -1,0 +1,122 @@
+"""The voice: texts said aloud, printed, or kept as files."""
+
+from __future__ import annotations
+
+import threading
+from pathlib import Path
+from typing import Protocol, TextIO
+
+from assistant.speech import wav
+from assistant.speech.errors import VoiceError
+from assistant.speech.voice.rendering import Manner, Renderer
+
+__all__ = [
+    "FolderVoice",
+    "Manner",
+    "Player",
+    "PrintedVoice",
+    "Renderer",
+    "SpokenVoice",
+    "Voice",
+]
+
+
+class Voice(Protocol):
+    """Says texts to the technician."""
+
+    def say(self, text: str) -> None:
+        """Say the text; return when it has been said or was stopped."""
+
+    def stop(self) -> None:
+        """Fall silent at once; may be called from another thread."""
+
+
+class Player(Protocol):
+    """Plays sounds: the loudspeaker, or a stand-in for it."""
+
+    def play(self, sound: wav.Sound) -> None:
+        """Play the sound; return when it has been played or was stopped."""
+
+    def stop(self) -> None:
+        """Cut the sound off."""
+
+
+class PrintedVoice:
+    """Prints what it says, one text a line."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+
+    def say(self, text: str) -> None:
+        """Print the text."""
+        print(text, file=self._stream, flush=True)
+
+    def stop(self) -> None:
+        """Nothing to cut off."""
+
+
+class FolderVoice:
+    """Keeps what it says as ``0001.wav``, ``0002.wav`` and so on, after any already there.
+
+    `manner` may be exchanged between texts.
+    """
+
+    def __init__(self, folder: Path, renderer: Renderer, manner: Manner | None = None) -> None:
+        self.folder = folder
+        self.manner = manner or Manner()
+        self._renderer = renderer
+
+    def say(self, text: str) -> None:
+        """Write the text to the next file; a blank text is not said.
+
+        Raises:
+            VoiceError: the text cannot be rendered, or the folder cannot be written.
+        """
+        if not text.strip():
+            return
+        rendered = self._renderer.render(text, self.manner)
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+            (self.folder / f"{self._last() + 1:04d}.wav").write_bytes(rendered.read_bytes())
+        except OSError as error:
+            raise VoiceError(
+                f"{self.folder}: speech cannot be kept there ({error.strerror or error}); "
+                "name a folder that can be written"
+            ) from error
+
+    def stop(self) -> None:
+        """Nothing to cut off."""
+
+    def _last(self) -> int:
+        """The highest number among the files already there."""
+        numbers = (file.stem for file in self.folder.glob("*.wav"))
+        return max((int(number) for number in numbers if number.isdecimal()), default=0)
+
+
+class SpokenVoice:
+    """Says texts through a loudspeaker; `manner` may be exchanged between texts."""
+
+    def __init__(self, renderer: Renderer, player: Player, manner: Manner | None = None) -> None:
+        self.manner = manner or Manner()
+        self._renderer = renderer
+        self._player = player
+        self._stopped = threading.Event()
+
+    def say(self, text: str) -> None:
+        """Say the text aloud; a blank text is not said.
+
+        Raises:
+            VoiceError: the text cannot be rendered.
+            DeviceError: the loudspeaker fails.
+        """
+        if not text.strip():
+            return
+        self._stopped.clear()
+        sound = wav.load(self._renderer.render(text, self.manner))
+        if not self._stopped.is_set():
+            self._player.play(sound)
+
+    def stop(self) -> None:
+        """Fall silent at once, even before the first sound."""
+        self._stopped.set()
+        self._player.stop()

@@ -1,0 +1,226 @@
+"""Microphone and loudspeaker over a stand-in for PortAudio."""
+
+from __future__ import annotations
+
+import importlib
+import threading
+import time
+from collections.abc import Iterator
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from assistant.speech import wav
+from assistant.speech.devices import loudspeaker, microphone, sound_system
+from assistant.speech.devices.endpoint import BLOCK
+from assistant.speech.devices.microphone import reblocked
+from assistant.speech.ears import SAMPLE_RATE
+from assistant.speech.errors import DeviceError
+
+
+class PortAudioError(Exception):
+    """As in sounddevice."""
+
+
+class FakeOutput:
+    """An output stream that takes 10 ms of sound every millisecond."""
+
+    def __init__(self, system: FakeSystem, samplerate: int, channels: int, **options: Any) -> None:
+        self.callback, self.latency = options["callback"], options["latency"]
+        self.block = np.zeros((samplerate // 100, channels), np.float32)
+        self.system = system
+        self.samplerate = samplerate
+        self.aborted = False
+        self.thread = threading.Thread(target=self.run, daemon=True)
+
+    def run(self) -> None:
+        while not self.system.stuck and not self.aborted:
+            self.callback(self.block, len(self.block), None, None)
+            self.system.heard.append(self.block.copy())
+            time.sleep(0.001)
+
+    def start(self) -> None:
+        self.thread.start()
+
+    def close(self) -> None:
+        pass
+
+    def abort(self) -> None:
+        self.aborted = True
+        self.system.aborts += 1
+
+
+class FakeSystem:
+    """The part of sounddevice that is used."""
+
+    PortAudioError = PortAudioError
+
+    def __init__(self, rate: int = 48_000, channels: int = 2) -> None:
+        self.info = {
+            "default_samplerate": float(rate),
+            "max_output_channels": channels,
+            "max_input_channels": channels,
+        }
+        self.heard: list[Any] = []
+        self.aborts = 0
+        self.stuck = self.absent = False
+        self.take: Any = None
+
+    def query_devices(self, device: object, kind: str) -> dict[str, float]:
+        if self.absent:
+            raise PortAudioError("no device")
+        return self.info
+
+    def check_input_settings(self, *_: object, samplerate: int) -> None:
+        if self.absent or samplerate != self.info["default_samplerate"]:
+            raise PortAudioError("Invalid sample rate")
+
+    def OutputStream(self, **options: Any) -> FakeOutput:  # noqa: N802 - sounddevice's name
+        return FakeOutput(self, **options)
+
+    def RawInputStream(self, **options: Any) -> SimpleNamespace:  # noqa: N802 - likewise
+        self.take = options["callback"]
+        return SimpleNamespace(start=lambda: None, close=lambda: None)
+
+
+@pytest.fixture
+def system(monkeypatch: pytest.MonkeyPatch) -> FakeSystem:
+    made = FakeSystem()
+    monkeypatch.setattr(loudspeaker, "sound_system", lambda: made)
+    monkeypatch.setattr(microphone, "sound_system", lambda: made)
+    return made
+
+
+def tone(rate: int, seconds: float) -> wav.Sound:
+    time_ = np.arange(round(rate * seconds)) / rate
+    return wav.Sound((0.5 * np.sin(2 * np.pi * 440 * time_)).astype(np.float32), rate)
+
+
+def test_without_portaudio_the_package_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(name: str) -> None:
+        raise OSError("PortAudio library not found")  # what sounddevice raises
+
+    monkeypatch.setattr(importlib, "import_module", refuse)
+    with pytest.raises(DeviceError, match="libportaudio2"):
+        sound_system.sound_system()
+
+
+def test_a_sound_is_played_at_the_devices_rate_on_both_channels(system: FakeSystem) -> None:
+    loudspeaker.Loudspeaker().play(tone(22_050, 0.5))
+    heard = np.concatenate(system.heard)
+    assert np.array_equal(heard[:, 0], heard[:, 1])
+    expected = tone(48_000, 0.5).samples
+    # The stream is silent before the sound: the sound begins where the two agree best.
+    began = int(np.argmax(np.abs(heard[:, 0]) > 1e-6))
+    heard = min(
+        (heard[max(0, began + shift) :] for shift in range(-60, 61)),
+        key=lambda part: float(np.abs(part[1_000:2_000, 0] - expected[1_000:2_000]).sum()),
+    )
+    assert np.abs(heard[1_000:23_000, 0] - expected[1_000:23_000]).max() < 1e-3
+    assert not heard[24_000:].any()
+
+
+def test_gain_is_clipped_at_full_scale(system: FakeSystem) -> None:
+    speaker = loudspeaker.Loudspeaker()
+    speaker.gain = 4.0
+    speaker.play(tone(48_000, 0.2))
+    assert np.abs(np.concatenate(system.heard)).max() == 1.0
+
+
+def test_a_stop_cuts_the_sound_off(system: FakeSystem) -> None:
+    speaker = loudspeaker.Loudspeaker()
+    long = tone(48_000, 60.0)
+    threading.Timer(0.2, speaker.stop).start()
+    begun = time.monotonic()
+    speaker.play(long)
+    assert time.monotonic() - begun < 2.0
+    time.sleep(0.05)  # the block that was under way
+    assert not system.heard[-1].any()
+    system.heard.clear()
+    speaker.play(tone(48_000, 0.1))  # the next sound is whole again
+    assert len(np.concatenate(system.heard)) >= 4_800
+
+
+def test_a_loudspeaker_that_stands_still_is_an_error(
+    system: FakeSystem, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(loudspeaker, "_GRACE", 0.1)
+    system.stuck = True
+    with pytest.raises(DeviceError, match="stands still"):
+        loudspeaker.Loudspeaker().play(tone(48_000, 0.1))
+    assert system.aborts == 1
+
+
+def test_absent_devices_are_named(system: FakeSystem) -> None:
+    system.absent = True
+    with pytest.raises(DeviceError, match="no loudspeaker"):
+        loudspeaker.Loudspeaker()
+    with pytest.raises(DeviceError, match="no usable microphone"):
+        microphone.Microphone()
+
+
+def speak(system: FakeSystem, sound: wav.Sound, overflow: bool = False) -> None:
+    """Let the device deliver a sound in blocks of 30 ms."""
+    whole = np.round(sound.samples * 32768).astype("<i2")
+    step = sound.rate * 30 // 1000
+    for at in range(0, len(whole) - step + 1, step):
+        data = whole[at : at + step].tobytes()
+        system.take(data, step, None, SimpleNamespace(input_overflow=overflow))
+
+
+def taken(blocks: Iterator[np.ndarray[Any, Any]], count: int) -> np.ndarray[Any, Any]:
+    parts = [next(blocks) for _ in range(count)]
+    assert {len(part) for part in parts} == {BLOCK}
+    return np.concatenate(parts)
+
+
+@pytest.mark.parametrize("rate", [16_000, 44_100, 48_000])
+def test_blocks_come_at_our_rate(system: FakeSystem, rate: int) -> None:
+    system.info["default_samplerate"] = float(rate)
+    with microphone.Microphone() as mic:
+        speak(system, tone(rate, 1.2))
+        heard = taken(mic.blocks(), 33)
+    expected = tone(SAMPLE_RATE, 1.2).samples[: len(heard)]
+    assert heard.dtype == np.float32
+    assert np.abs(heard - expected)[1_000:].max() < 2e-3
+
+
+def test_a_microphone_that_falls_silent_is_unplugged(
+    system: FakeSystem, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(microphone, "_DEAD_AFTER", 0.1)
+    system.info["default_samplerate"] = 16_000.0
+    with microphone.Microphone() as mic:
+        speak(system, tone(16_000, 0.03))
+        blocks = mic.blocks()
+        next(blocks)
+        with pytest.raises(DeviceError, match="no sound from the microphone"):
+            next(blocks)
+
+
+def test_lost_sound_is_counted(system: FakeSystem, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(microphone, "_MOST_WAITING", 5)
+    system.info["default_samplerate"] = 16_000.0
+    with microphone.Microphone() as mic:
+        speak(system, tone(16_000, 0.06), overflow=True)
+        assert mic.overflows == 2
+        speak(system, tone(16_000, 0.15))  # two of five find no room
+        assert mic.overflows == 4
+
+
+def test_what_was_said_before_is_discarded(system: FakeSystem) -> None:
+    system.info["default_samplerate"] = 16_000.0
+    with microphone.Microphone() as mic:
+        speak(system, tone(16_000, 0.3))
+        mic.discard()
+        speak(system, wav.Sound(np.full(BLOCK, 0.25, np.float32), 16_000))
+        assert next(mic.blocks()).tolist() == [0.25] * BLOCK
+
+
+def test_pieces_of_any_length_become_blocks() -> None:
+    sound = np.arange(BLOCK * 5 + 7, dtype=np.float32)
+    pieces = iter(np.split(sound, [1, 2, 700, 701, 1900]))
+    blocks = list(reblocked(pieces, SAMPLE_RATE))
+    assert np.array_equal(np.concatenate(blocks), sound[: BLOCK * 5])
