@@ -1,0 +1,56 @@
+"""Bring a session to where its journal ends, by giving it the same events again.
+
+Continuing after a power cut, reviewing a job and verifying it all take this one path. What the
+session decides while it is replayed must be what the journal says that it decided; the sentences
+that it speaks may have been reworded by a newer program and are not compared.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from assistant.journal.entry import Entry
+from assistant.session.account import account
+from assistant.session.core import Session
+from assistant.session.events import event_from_json
+
+__all__ = ["DECISIONS", "ReplayError", "replay"]
+
+DECISIONS = ("step", "confirmed", "advice", "recorded", "held", "note", "finished")
+"""The fields of an entry that must come out the same."""
+
+
+class ReplayError(Exception):
+    """The journal says something else than the procedure and the unit sheet give.
+
+    Args:
+        line: the line of the journal.
+        what: what differs there.
+    """
+
+    def __init__(self, line: int, what: str) -> None:
+        self.line = line
+        self.what = what
+        super().__init__(f"line {line}: {what}")
+
+
+def replay(session: Session, entries: Iterable[Entry]) -> None:
+    """Give a new session the events of the entries.
+
+    Raises:
+        ReplayError: where an entry holds no event, or the session now decides otherwise.
+    """
+    for entry in entries:
+        try:
+            event = event_from_json(entry.time, entry.body)
+        except ValueError as error:
+            raise ReplayError(entry.seq, str(error)) from error
+        step = session.step
+        decided = account(step, event, session.receive(event))
+        for field in DECISIONS:
+            if entry.body.get(field) != decided.get(field):
+                raise ReplayError(
+                    entry.seq,
+                    f"the journal says {field}: {entry.body.get(field)!r}, "
+                    f"the procedure gives {decided.get(field)!r}",
+                )

@@ -1,0 +1,333 @@
+"""The page: whole in itself, the same text that the journal holds, and nothing of it markup."""
+
+from __future__ import annotations
+
+import base64
+import io
+import wave
+from collections.abc import Mapping
+from html.parser import HTMLParser
+from typing import Any
+
+import pytest
+
+from assistant.journal import chain
+from assistant.journal.entry import Entry, opening
+from assistant.record.page import render
+from assistant.record.summary import summarise
+
+VOID = {"meta", "link", "br", "img", "hr", "input"}
+
+
+class Page(HTMLParser):
+    """What a browser would see: elements, attributes, text, and whether all is closed in order."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.elements: list[str] = []
+        self.attributes: list[tuple[str, str | None]] = []
+        self.texts: list[str] = []
+        self.unclosed: list[str] = []
+        self.misplaced: list[str] = []
+        self.feed(html)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.elements.append(tag)
+        self.attributes += attrs
+        if tag not in VOID:
+            self.unclosed.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        if not self.unclosed or self.unclosed.pop() != tag:
+            self.misplaced.append(tag)
+
+    def handle_data(self, data: str) -> None:
+        self.texts.append(data)
+
+    @property
+    def text(self) -> str:
+        return " ".join(" ".join(self.texts).split())
+
+    def values(self, attribute: str) -> list[str | None]:
+        return [value for name, value in self.attributes if name == attribute]
+
+
+def tone(seconds: float) -> bytes:
+    sink = io.BytesIO()
+    with wave.open(sink, "wb") as file:
+        file.setnchannels(1)
+        file.setsampwidth(2)
+        file.setframerate(16_000)
+        file.writeframes(bytes(2 * int(16_000 * seconds)))
+    return sink.getvalue()
+
+
+OPENED = opening(
+    {
+        "work order": "KF-2207",
+        "place": "Kestrel Flat pumping station, hall 2",
+        "technician": "M. Orr",
+        "second checker": "T. Abara",
+    },
+    {
+        "set-geared-limits.yaml": "5f" * 32,
+        "units/kf-07.yaml": "ef" * 32,
+    },
+    {"tag": "KF-07", "drawing": "KF-E-118", "revision": "C"},
+    {"name": "set-geared-limits", "title": "Set the geared limit switches", "revision": "3"},
+    "0.1.0",
+)
+
+
+class Job:
+    """A made-up job on KF-07: each entry holds what was heard and what the program said then."""
+
+    def __init__(self) -> None:
+        self.bodies: list[dict[str, Any]] = [{**OPENED, "said": []}]
+        self.clips: dict[str, bytes] = {}
+
+    def heard(self, step: str, asked: str, text: str, meant: Any, **more: Any) -> None:
+        """A question, which ends the entry before, and the reply to it."""
+        self.bodies[-1]["said"].append(asked)
+        name = f"clips/{len(self.clips) + 1:04d}.wav"
+        self.clips[name] = tone(0.6)
+        heard = {"text": text, "confidence": 0.93, "seconds": 0.6, "engine": "moonshine-tiny-en"}
+        clip = {"file": name, "sha256": "00" * 32}
+        body = {"kind": "heard", "step": step, "heard": heard, "meant": meant, "clip": clip}
+        self.bodies.append({**body, "rival": None, "said": [], **more})
+
+    def asked(self, step: str, asked: str, text: str, meant: Any, echo: str) -> None:
+        """A three-part exchange: reply, read-back, confirmation."""
+        self.heard(step, asked, text, meant)
+        read_back = f"I heard {echo}. Correct?"
+        self.heard(step, read_back, "correct", {"command": "yes"}, confirmed={step: meant})
+
+    def advised(
+        self, rotor: str, turn: str | None, verdict: str, leave: Any, reasons: list[str]
+    ) -> None:
+        """The advice that the last confirmation led to."""
+        advice = {"rotor": rotor, "verdict": verdict, "turn": turn, "leave": leave}
+        self.bodies[-1]["advice"] = {**advice, "reasons": reasons}
+        if turn:
+            self.bodies[-1]["said"].append(f"Turn the {rotor} shaft {turn}, at most 200 rpm.")
+
+    @property
+    def entries(self) -> list[Entry]:
+        return chained(self.bodies)
+
+
+def chained(bodies: list[dict[str, Any]]) -> list[Entry]:
+    made: list[Entry] = []
+    for number, body in enumerate(bodies, 1):
+        minute, second = divmod(number * 17, 60)
+        time = f"2031-05-14T08:{minute:02d}:{second:02d}.250Z"
+        made.append(chain.link(made[-1].line if made else None, number, time, body))
+    return made
+
+
+def contacts(**states: str) -> dict[str, Any]:
+    return {"contacts": {name.removeprefix("c"): state for name, state in states.items()}}
+
+
+def set_open_rotor(job: Job) -> None:
+    job.asked(
+        "open.watch",
+        "Crank to the open stop. Which way does the shaft of the open rotor turn?",
+        "counterclockwise",
+        {"rotation": "counterclockwise"},
+        "counterclockwise",
+    )
+    job.heard("open.back-off", "Back one handwheel turn.", "done", {"command": "done"})
+    ask = "Read contacts one, two, three and four."
+    misread = contacts(c1="open", c2="open", c3="open", c4="closed")
+    echo = "one, two and three open, four closed"
+    job.asked("open.read", ask, "one two three open four closed", misread, echo)
+    why = "Contacts 1, 2 and 4 are as before the trip, contact 3 is as past it."
+    job.advised("open", None, "contradiction", {}, [why])
+    before = contacts(c1="open", c2="open", c3="closed", c4="closed")
+    echo = "one and two open, three and four closed"
+    job.asked("open.read", ask, "one and two open, 3 and 4 closed", before, echo)
+    leave = {"1": "closed", "2": "closed", "3": "open", "4": "open"}
+    why = "Contacts 1 and 2 are open; past the trip they are closed: not changed over yet."
+    how = "While opening, its shaft turned counterclockwise: turn the same way."
+    job.advised("open", "counterclockwise", "not-yet", leave, [why, how])
+    job.heard("open.turn", "Say mark at the change-over.", "mark", {"command": "mark"})
+    after = {"contacts": leave}
+    echo = "one and two closed, three and four open"
+    job.asked("open.check", ask, "one two closed three four open", after, echo)
+    job.heard("open.engage", "Engaged. Do the shafts move?", "no", {"command": "no"})
+
+
+def set_closed_rotor(job: Job) -> None:
+    job.asked(
+        "closed.watch",
+        "Crank to the closed stop. Which way does the shaft of the closed rotor turn?",
+        "clockwise",
+        {"rotation": "clockwise"},
+        "clockwise",
+    )
+    job.bodies[-1]["said"].append("Back one and a half turns.")
+    job.bodies.append({"kind": "silent", "step": "closed.back-off", "said": ["I am listening."]})
+    job.heard("closed.back-off", "Back one and a half turns.", "done", {"command": "done"})
+    ask = "Read contacts five, six, seven and eight."
+    leave = {"5": "closed", "6": "closed", "7": "open", "8": "open"}
+    echo = "five and six closed, seven and eight open"
+    text = "five and six closed seven and eight open"
+    job.asked("closed.read", ask, text, {"contacts": leave}, echo)
+    why = "Contacts 5 and 6 are closed, as they are past the trip: already changed over."
+    how = "While closing, its shaft turned clockwise: turn the opposite way."
+    job.advised("closed", "counterclockwise", "already", leave, [why, how])
+    mark = "Say mark at the change-over."
+    why = "the technician asked for it"
+    job.heard("closed.turn", mark, "hold", {"command": "hold"}, held=why)
+    job.bodies.append({"kind": "returned", "step": "closed.turn", "said": ["We were at: turn."]})
+    job.heard("closed.turn", mark, "uh the radio", None, rival={"command": "done"})
+    job.heard("closed.turn", mark, "mark", {"command": "mark"})
+    job.asked("closed.check", ask, text, {"contacts": leave}, echo)
+    job.heard("closed.rod-in", "Engaged. Do the shafts move?", "no", {"command": "no"})
+
+
+def whole_job() -> Job:
+    job = Job()
+    yes, done = {"command": "yes"}, {"command": "done"}
+    job.heard("start", "Local rules come first. Is the valve isolated?", "yes", yes)
+    job.heard("tester", "Prove the tester on a known source.", "done", done)
+    job.heard("dead", "Is every terminal dead?", "yes", yes)
+    job.heard("tester-again", "Prove the tester once more.", "done", done)
+    echo = "kilo foxtrot zero seven"
+    job.asked("tag", "Spell the unit's tag.", echo, {"spelling": "KF07"}, echo)
+    ask = "Spell the revision of the drawing in your hand."
+    job.asked("drawing", ask, "charlie", {"spelling": "C"}, "charlie")
+    job.heard("stroke", "How many turns is the stroke?", "62", {"number": 62, "unit": "turns"})
+    job.heard("rods", "Is every setting rod fully out?", "yes", yes)
+    set_open_rotor(job)
+    set_closed_rotor(job)
+    job.bodies[-1]["recorded"] = [
+        {"name": "full stroke", "value": 62, "unit": "turns"},
+        {"name": "trip error, open rotor", "value": 0.2, "unit": "%"},
+    ]
+    job.heard("fast", "Is each shaft fast?", "yes", yes)
+    job.heard("tags", "Are the rod tags off?", "yes", yes)
+    job.heard("cover", "Put the cover back on.", "done", done)
+    job.heard("tools", "Count your tools.", "done", done)
+    job.heard("end", "Tell the control room.", "done", done, finished=True)
+    job.bodies[-1]["said"].append("The job is at its end.")
+    return job
+
+
+@pytest.fixture(scope="module")
+def job() -> Job:
+    return whole_job()
+
+
+@pytest.fixture(scope="module")
+def page(job: Job) -> Page:
+    return Page(render(summarise(job.entries), job.clips))
+
+
+def test_the_made_up_job_is_of_a_real_size(job: Job) -> None:
+    assert len(job.entries) == 40
+    assert chain.check([entry.line + b"\n" for entry in job.entries]) == []
+
+
+def test_the_page_is_well_formed(page: Page) -> None:
+    assert page.misplaced == []
+    assert page.unclosed == []
+
+
+def test_the_page_needs_nothing_outside_itself(page: Page) -> None:
+    foreign = {"script", "link", "iframe", "object", "embed", "img", "svg", "base", "form", "a"}
+    assert not foreign & set(page.elements)
+    names = {name for name, _ in page.attributes}
+    assert not [name for name in names if name.startswith("on")]
+    assert not names & {"href", "srcset", "action", "background", "poster", "data"}
+    assert all(str(value).startswith("data:audio/wav;base64,") for value in page.values("src"))
+    style = "".join(page.texts)
+    assert "url(" not in style
+    assert "@import" not in style
+
+
+def test_each_clip_can_be_played(job: Job, page: Page) -> None:
+    played = [base64.b64decode(str(src).partition(",")[2]) for src in page.values("src")]
+    assert played == list(job.clips.values())
+    assert page.elements.count("audio") == len(job.clips)
+
+
+def test_a_clip_that_is_not_there_is_said_to_be_missing(job: Job) -> None:
+    clips = {name: data for name, data in job.clips.items() if name != "clips/0003.wav"}
+    shown = Page(render(summarise(job.entries), clips))
+    assert shown.elements.count("audio") == len(clips)
+    assert "clip clips/0003.wav is missing or was changed" in shown.text
+
+
+def test_the_page_says_what_a_record_must(job: Job, page: Page) -> None:
+    # 10 CFR 72.174 and trade practice: unit, drawing and revision, procedure and revision, people,
+    # as found, as left, results, deviations.
+    for text in (
+        "KF-07",
+        "KF-E-118",
+        "unit revision C",
+        "procedure revision 3",
+        "M. Orr",
+        "contacts 1, 2 open; 3, 4 closed",
+        "Turn counterclockwise",
+        "All as they were to be left",
+        "trip error, open rotor 0.2 %",
+        "Hold",
+        "This record is an aid.",
+        "own procedure, local rules and licensed practice come first.",
+        job.entries[-1].hash,
+        "tail -n 1 journal.jsonl | tr -d '\\n' | sha256sum",
+    ):
+        assert text in page.text
+
+
+def test_a_job_that_is_not_over_says_so(job: Job) -> None:
+    assert "not at its end" not in Page(render(summarise(job.entries), {})).text
+    assert "The job is not at its end." in Page(render(summarise(job.entries[:-1]), {})).text
+
+
+HOSTILE = (
+    "<script>alert('x')</script>",
+    '"><img src=x onerror=alert(1)>',
+    "' onmouseover='alert(1)",
+    "</td></style><b>&amp;lt;",
+    "{{ 7 * 7 }}{% raw %}",
+)
+
+
+def spoiled(value: Any, text: str) -> Any:
+    """The value with every free text in it, names too, followed by the text."""
+    if isinstance(value, str):
+        return value if value in ("open", "closed") else value + text
+    if isinstance(value, list):
+        return [spoiled(item, text) for item in value]
+    if isinstance(value, Mapping):
+        return {name: spoiled(item, text) for name, item in value.items()}
+    return value
+
+
+def spoiled_job(job: Job, text: str) -> list[Entry]:
+    bodies = [spoiled(body, text) | {"kind": body["kind"]} for body in job.bodies]
+    bodies[0]["format"] = OPENED["format"]
+    bodies[0]["job"][text] = text
+    return chained(bodies)
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_text_from_speech_or_sheets_never_becomes_markup(job: Job, text: str) -> None:
+    plain = Page(render(summarise(spoiled_job(job, "harmless")), {}))
+    hostile = Page(render(summarise(spoiled_job(job, text)), {}))
+    assert hostile.elements == plain.elements
+    assert [name for name, _ in hostile.attributes] == [name for name, _ in plain.attributes]
+    assert hostile.values("class") == plain.values("class")
+    assert hostile.text.count(text) == plain.text.count("harmless") > 100
+
+
+def test_a_hostile_name_of_a_clip_never_becomes_markup(job: Job) -> None:
+    name = '"><script>alert(1)</script>.wav'
+    entry = {"kind": "heard", "clip": {"file": name, "sha256": "00"}}
+    made = [*job.entries[:1], chain.link(job.entries[0].line, 2, job.entries[1].time, entry)]
+    for clips in ({}, {name: b"RIFF"}):
+        assert "script" not in Page(render(summarise(made), clips)).elements

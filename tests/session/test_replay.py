@@ -1,0 +1,106 @@
+"""A session is its events: the same events give the same job, whatever they are."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from assistant.journal.chain import link
+from assistant.journal.entry import Entry, opening
+from assistant.journal.replay import ReplayError, replay
+from assistant.language.english import english
+from assistant.session.account import account
+from assistant.session.core import Session
+from assistant.session.events import event_from_json, event_to_json
+from tests.session.job import NOW, TO_READING, Job, flagship, kf
+
+PROGRAM, UNIT = flagship(), kf("07")
+OPENING = opening({}, {}, {}, {}, "test")
+
+WORDS = st.sampled_from(
+    [
+        "yes",
+        "no",
+        "done",
+        "correct",
+        "wrong",
+        "hold",
+        "carry on",
+        "go back",
+        "help",
+        "note",
+        "out",
+        "locked",
+        "moved",
+        "clockwise",
+        "kilo foxtrot zero seven",
+        "charlie",
+        "say again",
+        "one and two closed",
+        "one and two closed three and four open",
+        "both open",
+        "gibberish",
+        "wrong, one open",
+        "repeat contacts",
+        "",
+    ]
+)
+
+
+def fresh() -> Session:
+    return Session(PROGRAM, UNIT, english())
+
+
+def journal_of(job: Job) -> list[Entry]:
+    """The entries that the job's events give."""
+    session, entries = fresh(), list[Entry]()
+    for number, event in enumerate(job.history, start=1):
+        body = account(session.step, event, session.receive(event))
+        if number == 1:
+            body = {**OPENING, **body}
+        entries.append(link(entries[-1].line if entries else None, number, NOW, body))
+    return entries
+
+
+def talk(words: list[str], lead: int) -> Job:
+    job = Job(fresh()).say(*TO_READING[:lead])
+    for word in words:
+        if job.session.finished:
+            break
+        job.say(word) if word else job.silence()
+    return job
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.lists(WORDS, max_size=30), st.integers(0, len(TO_READING)))
+def test_whatever_is_said_the_job_stays_askable_and_replays_to_the_same_place(
+    words: list[str], lead: int
+) -> None:
+    job = talk(words, lead)
+    assert job.session.finished or job.listen.grammar is not None
+    again = fresh()
+    replay(again, journal_of(job))
+    assert again.step == job.session.step
+    assert again.held == job.session.held
+    assert again.questions == job.session.questions
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.lists(WORDS, max_size=10), st.integers(0, len(TO_READING)))
+def test_events_survive_the_journal(words: list[str], lead: int) -> None:
+    for event in talk(words, lead).history:
+        data = json.loads(json.dumps(event_to_json(event)))
+        assert event_from_json(event.at, data) == event
+
+
+def test_a_journal_in_which_an_answer_was_changed_does_not_replay() -> None:
+    entries = journal_of(Job(fresh()).say(*TO_READING, "one and two open", "both closed", "yes"))
+    honest = entries[-1]
+    assert honest.body["confirmed"]["open-end/read"]["contacts"]["1"] == "open"
+    body = json.loads(json.dumps(dict(honest.body)).replace('"1": "open"', '"1": "closed"'))
+    forged = link(entries[-2].line, honest.seq, NOW, body)
+    with pytest.raises(ReplayError, match=f"line {honest.seq}"):
+        replay(fresh(), [*entries[:-1], forged])
