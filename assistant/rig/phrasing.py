@@ -1,0 +1,128 @@
+"""The words in which a simulated technician says things: varied, as people do."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Mapping
+
+from assistant.trade.contacts import ContactState
+
+__all__ = ["Phrasing"]
+
+_DIGITS = (
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+)
+_LETTERS = dict(
+    zip(
+        "ABCDEFGHIJKLMNOPQRSTUVWXYZ",
+        (
+            "alfa",
+            "bravo",
+            "charlie",
+            "delta",
+            "echo",
+            "foxtrot",
+            "golf",
+            "hotel",
+            "india",
+            "juliett",
+            "kilo",
+            "lima",
+            "mike",
+            "november",
+            "oscar",
+            "papa",
+            "quebec",
+            "romeo",
+            "sierra",
+            "tango",
+            "uniform",
+            "victor",
+            "whiskey",
+            "xray",
+            "yankee",
+            "zulu",
+        ),
+        strict=True,
+    )
+)
+
+
+class Phrasing:
+    """Says the same thing in a different way each time, in a fixed order.
+
+    These words are the technician's own: they are not taken from the phrase book, so that the
+    program is tried on what it did not write itself.
+    """
+
+    def __init__(self) -> None:
+        self._turn = itertools.count()
+
+    def contacts(self, states: Mapping[int, ContactState]) -> str:
+        """States of contacts; now and then only the first of them, as people do."""
+        groups = _groups(states)
+        if len(groups) == 1 and len(states) == 2:
+            _, state = groups[0]
+            numbers = " and ".join(_DIGITS[number] for number in states)
+            return self._pick(f"both {state}", f"{numbers} are {state}")
+        if len(groups) == 1 and len(states) == 4:
+            first, last = min(states), max(states)
+            _, state = groups[0]
+            return self._pick(
+                f"all four {state}", f"{_DIGITS[first]} through {_DIGITS[last]} {state}"
+            )
+        first_named, state = groups[0]
+        return self._pick(
+            self.in_full(states),
+            f"{_listed(first_named)} are {state}",
+            " ".join(f"{_DIGITS[number]} {state}" for number, state in states.items()),
+            f"{_listed(first_named)} {state}",
+        )
+
+    def in_full(self, states: Mapping[int, ContactState]) -> str:
+        """States of contacts, every one of them named."""
+        return " ".join(f"{_listed(numbers)} {state}" for numbers, state in _groups(states))
+
+    def spelled(self, text: str) -> str:
+        """A tag, letter by letter and digit by digit."""
+        return " ".join(
+            _DIGITS[int(character)] if character.isdigit() else _LETTERS[character]
+            for character in text.upper()
+            if character.isalnum()
+        )
+
+    def agreement(self) -> str:
+        """That what was read back is right."""
+        return self._pick("correct", "yes")
+
+    def _pick(self, *ways: str) -> str:
+        return ways[next(self._turn) % len(ways)]
+
+
+def _groups(states: Mapping[int, ContactState]) -> list[tuple[list[int], ContactState]]:
+    """Runs of neighbours in the same state, in the order of the contacts."""
+    runs: Iterator[tuple[ContactState, Iterator[int]]] = itertools.groupby(
+        sorted(states), key=lambda number: states[number]
+    )
+    return [(list(numbers), state) for state, numbers in runs]
+
+
+def _listed(numbers: list[int]) -> str:
+    words = [_DIGITS[number] for number in numbers]
+    return words[0] if len(words) == 1 else f"{' '.join(words[:-1])} and {words[-1]}"
