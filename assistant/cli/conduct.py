@@ -1,0 +1,98 @@
+"""Conduct a job: the session wired to ears, voice, clock and journal.
+
+Every event is answered by the session, written to the journal and on the disk, and only then
+acted on. Whatever breaks after that, the job continues from the journal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from assistant.journal import clips
+from assistant.journal.store import Journal
+from assistant.session.account import account
+from assistant.session.core import Session
+from assistant.session.effects import Adjust, Effect, Listen, Say
+from assistant.session.events import Clip, Event, Heard, Opened, Returned, Silent
+from assistant.speech.ears import Ears, Ended, Reply, Silence, Spoken
+from assistant.speech.voice.voices import Voice
+
+__all__ = ["Conductor", "Watcher"]
+
+Watcher = Callable[[Event, tuple[Effect, ...]], None]
+"""Is told every event and its effects, once they are in the journal and before they are done."""
+
+
+@dataclass(slots=True)
+class Conductor:
+    """Runs a session in the world.
+
+    Args:
+        session: new, or replayed from the journal.
+        journal: open for writing.
+        folder: the job folder, where the clips go.
+        ears: where replies come from.
+        voice: where speech goes.
+        clock: the time now, as the journal writes it.
+        adjust: changes the voice as the technician asks.
+        watchers: are told everything, in this order.
+    """
+
+    session: Session
+    journal: Journal
+    folder: Path
+    ears: Ears
+    voice: Voice
+    clock: Callable[[], str]
+    adjust: Callable[[Adjust], None]
+    watchers: tuple[Watcher, ...] = ()
+
+    def begin(self, opening: dict[str, Any]) -> None:
+        """Open the job and run it until it is finished or no more replies come."""
+        self._run(self._take(Opened(self.clock()), opening))
+
+    def resume(self) -> None:
+        """Go on with a job that was replayed from its journal."""
+        self._run(self._take(Returned(self.clock()), {}))
+
+    def _run(self, effects: tuple[Effect, ...]) -> None:
+        while (listen := _listen(effects)) is not None:
+            reply = self.ears.listen(listen.grammar, listen.patience)
+            if isinstance(reply, Ended):
+                return
+            effects = self._take(self._event(reply), {})
+
+    def _event(self, reply: Reply) -> Event:
+        match reply:
+            case Spoken(recognition, samples):
+                clip = None
+                if samples is not None:
+                    number = clips.next_number(self.folder)
+                    clip = Clip(**clips.keep(self.folder, number, samples))
+                return Heard(self.clock(), recognition, clip)
+            case Silence() | Ended():
+                return Silent(self.clock())
+
+    def _take(self, event: Event, extra: dict[str, Any]) -> tuple[Effect, ...]:
+        step = self.session.step
+        effects = self.session.receive(event)
+        self.journal.append(event.at, {**account(step, event, effects), **extra})
+        for watch in self.watchers:
+            watch(event, effects)
+        for effect in effects:
+            self._do(effect)
+        return effects
+
+    def _do(self, effect: Effect) -> None:
+        match effect:
+            case Say(text):
+                self.voice.say(text)
+            case Adjust():
+                self.adjust(effect)
+
+
+def _listen(effects: Iterable[Effect]) -> Listen | None:
+    return next((effect for effect in effects if isinstance(effect, Listen)), None)

@@ -1,0 +1,211 @@
+"""``gloveside demo``: the whole job on a simulated actuator, through the real recogniser.
+
+A simulated technician does what the program says on the rig, and answers in words. The words are
+turned into sound, the sound goes through the recogniser under the grammar of the step, and only
+what was recognised drives the job. At the end the rig's trip points are measured against the
+contact development.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import tempfile
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.cli.complaint import Complaint, Exit
+from assistant.cli.conduct import Conductor
+from assistant.cli.equipment import add_recogniser, open_recogniser, open_renderer
+from assistant.cli.files import shipped
+from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of
+from assistant.cli.record import write_record
+from assistant.cli.run import clock
+from assistant.cli.transcript import Transcript
+from assistant.journal.store import Journal
+from assistant.language.english import english
+from assistant.language.grammar import Grammar
+from assistant.rig.actuator import Actuator, Sense
+from assistant.rig.gearing import Gearing
+from assistant.rig.technician import Slip, Technician
+from assistant.session.core import Session
+from assistant.speech import wav
+from assistant.speech.devices.loudspeaker import Loudspeaker
+from assistant.speech.ears import SAMPLE_RATE, Ended, Recogniser, Reply, Spoken
+from assistant.speech.errors import DeviceError
+from assistant.speech.voice.rendering import Manner, Renderer
+from assistant.speech.voice.voices import FolderVoice, Player, SpokenVoice, Voice
+from assistant.trade.motion import Rotation
+from assistant.trade.unit import Place, Unit
+
+__all__ = ["arguments", "run"]
+
+TECHNICIAN = "gmw/en-us+f3"
+"""The technician's voice; the program's own is another."""
+
+PACES = (140, 120, 160)
+"""Words a minute: a person who was not understood says it again in another way."""
+
+MOST_REPLIES = 200
+"""After so many the technician gives up: something goes round in circles."""
+
+SLIPS = (
+    Slip("open-end/read", "one closed two open three and four open", noticed=False),
+    Slip("open-end/check-left", "say again", noticed=False),
+)
+"""A misread contact that the technician believes in, and a prompt that was not caught."""
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments of the verb."""
+    parser.add_argument(
+        "--job", type=Path, metavar="FOLDER", help="the job folder (default: fresh)"
+    )
+    parser.add_argument("--paced", action="store_true", help="take the time that speaking takes")
+    parser.add_argument(
+        "--prompts", type=Path, metavar="FOLDER", help="also keep the spoken prompts as WAV files"
+    )
+    add_recogniser(parser)
+
+
+def run(args: argparse.Namespace) -> Exit:
+    """Play the job; a rotor that ends up set wrong, or a job that does not end, is a problem."""
+    folder = args.job or Path(tempfile.mkdtemp(prefix="gloveside-demo-"))
+    if has_journal(folder):
+        raise Complaint(f"{folder}: a job was begun there; name another folder")
+    recogniser = open_recogniser(args.recogniser)
+    procedures = shipped("procedures")
+    job = create_sources(
+        folder, procedures / "set-geared-limits.yaml", procedures / "units" / "kf-07.yaml"
+    )
+    rig = _rig(job.unit)
+    print(f"Job folder: {folder}")
+    _print_trips("As the rig stands", rig)
+    began = time.monotonic()
+    session = _play(args, job, rig, recogniser)
+    print(f"\n{session.questions} questions answered in {time.monotonic() - began:.1f} s.")
+    right = _print_trips("As left", rig)
+    print(f"Record: {write_record(folder)}")
+    if not session.finished:
+        print("The job did not come to its end.")
+    return Exit.DONE if right and session.finished else Exit.PROBLEMS
+
+
+def _rig(unit: Unit) -> Actuator:
+    """An actuator with every rotor set wrong: the first has already changed over, the next not."""
+    gearings: dict[str, Gearing] = {}
+    for index, rotor in enumerate(unit.rotors):
+        rotation = Rotation.COUNTERCLOCKWISE if index % 2 else Rotation.CLOCKWISE
+        gears = Gearing(revolutions_per_stroke=38.0, rotation_while_opening=rotation, cycle=55.0)
+        early = -9.0 if rotor.set_while.value == "opening" else 9.0
+        # Too early in its own direction means already changed over; too late, not yet.
+        away = early if index % 2 == 0 else -early / 6
+        gearings[rotor.name] = gears.tripping_at(unit.trip(rotor) + away)
+    return Actuator(unit, gearings, position=40.0)
+
+
+def _play(args: argparse.Namespace, job: Job, rig: Actuator, recogniser: Recogniser) -> Session:
+    unit = job.unit
+    player = _player() if args.paced else None
+    technician = Technician(rig, {"unit.tag": unit.tag, "unit.revision": unit.revision}, SLIPS)
+    transcript = Transcript(job.program, sys.stdout)
+    session = Session(job.program, unit, english())
+    with Journal.create(job.folder) as journal, open_renderer() as renderer:
+        conductor = Conductor(
+            session=session,
+            journal=journal,
+            folder=job.folder,
+            ears=_TechnicianEars(technician, transcript, renderer, recogniser, player),
+            voice=_voice(args.prompts, player, renderer),
+            clock=clock,
+            adjust=lambda _effect: None,
+            watchers=(transcript.watch, technician.watch),
+        )
+        conductor.begin(opening_of(job))
+    return session
+
+
+class _Mute:
+    """A voice that only the transcript shows."""
+
+    def say(self, text: str) -> None:
+        """Say nothing."""
+
+    def stop(self) -> None:
+        """Nothing to cut off."""
+
+
+class _Pause:
+    """A player without a loudspeaker: takes the time that the sound takes."""
+
+    def play(self, sound: wav.Sound) -> None:
+        """Wait as long as the sound lasts."""
+        time.sleep(sound.seconds)
+
+    def stop(self) -> None:
+        """Nothing to cut off."""
+
+
+def _player() -> Player:
+    try:
+        return Loudspeaker()
+    except DeviceError as error:
+        print(f"No sound, only its pace: {error}")
+        return _Pause()
+
+
+def _voice(prompts: Path | None, player: Player | None, renderer: Renderer) -> Voice:
+    if prompts is not None:
+        return FolderVoice(prompts, renderer)
+    return _Mute() if player is None else SpokenVoice(renderer, player)
+
+
+@dataclass(slots=True)
+class _TechnicianEars:
+    """Ears that hear the simulated technician, by sound and through the recogniser alone."""
+
+    technician: Technician
+    transcript: Transcript
+    renderer: Renderer
+    recogniser: Recogniser
+    player: Player | None
+    _replies: int = 0
+    _misses: int = 0
+
+    def listen(self, grammar: Grammar, patience: float) -> Reply:
+        """One reply, at once: `patience` has no effect."""
+        self._replies += 1
+        if self._replies > MOST_REPLIES:
+            return Ended()
+        words = self.technician.reply()
+        self.transcript.technician_says(words)
+        manner = Manner(TECHNICIAN, PACES[self._misses % len(PACES)])
+        samples = wav.read(self.renderer.render(words, manner))
+        if self.player is not None:
+            self.player.play(wav.Sound(samples, SAMPLE_RATE))
+        recognition = self.recogniser.recognise(samples, grammar)
+        self._misses = self._misses + 1 if recognition.accepted() is None else 0
+        return Spoken(recognition, samples)
+
+
+def _print_trips(title: str, rig: Actuator) -> bool:
+    """Print where each end rotor trips, measured, and whether all are as drawn."""
+    print(f"\n{title} (trip measured on the rig, percent of travel):")
+    right = True
+    for rotor in rig.unit.rotors:
+        if rotor.place is Place.TRAVEL:
+            continue
+        drawn, found = rig.unit.trip(rotor), rig.measure(rotor.name)
+        measured = ", ".join(f"{at.percent:.2f} {at.sense}" for at in found) or "none in the stroke"
+        good = (
+            len(found) == 1
+            and found[0].sense is Sense.DRAWN
+            and abs(found[0].percent - drawn) <= rig.unit.tolerance.value
+        )
+        right = right and good
+        print(
+            f"  {rotor.name:<8} drawn {drawn:.2f}   measured {measured:<16}"
+            f" {'right' if good else 'wrong'}"
+        )
+    return right

@@ -1,0 +1,134 @@
+"""The recogniser, the voice and the ears that the user asked for."""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import platformdirs
+
+from assistant.cli.complaint import Complaint
+from assistant.session.effects import Adjust, Adjustment
+from assistant.speech.ears import Ears, Recogniser
+from assistant.speech.models.catalogue import models_folder
+from assistant.speech.voice.rendering import Renderer
+from assistant.speech.voice.voices import FolderVoice, PrintedVoice, SpokenVoice, Voice
+
+__all__ = [
+    "add_recogniser",
+    "add_voice",
+    "adjuster",
+    "cache_folder",
+    "open_ears",
+    "open_recogniser",
+    "open_renderer",
+    "open_voice",
+]
+
+DEFAULT_RECOGNISER = "moonshine"
+RECOGNISERS = {"moonshine": "moonshine-tiny-en", "vosk": "vosk-en-small"}
+"""The recognisers, and the model folder of each."""
+
+
+def cache_folder() -> Path:
+    """Where rendered prompts and the recogniser's computed tables are kept."""
+    return platformdirs.user_cache_path("gloveside", appauthor=False)
+
+
+def add_recogniser(parser: argparse.ArgumentParser) -> None:
+    """Let the user choose the recogniser."""
+    parser.add_argument(
+        "--recogniser",
+        choices=RECOGNISERS,
+        default=DEFAULT_RECOGNISER,
+        help="which recogniser listens (default: %(default)s)",
+    )
+
+
+def open_recogniser(name: str) -> Recogniser:
+    """Load a recogniser from its model folder.
+
+    Raises:
+        Complaint: its model was not fetched.
+        ModelError: its model cannot be used.
+    """
+    model = RECOGNISERS[name]
+    folder = models_folder() / model
+    if not folder.is_dir():
+        raise Complaint(
+            f"{folder}: the recogniser's model is not there; "
+            f"fetch it once with 'gloveside model fetch {model}'"
+        )
+    # Each engine is large, and only one is used.
+    if name == "vosk":
+        from assistant.speech.vosk_recogniser import Vosk  # noqa: PLC0415
+
+        return Vosk.load(folder)
+    from assistant.speech.moonshine.recogniser import Moonshine  # noqa: PLC0415
+
+    return Moonshine.load(folder, cache_folder() / "recogniser")
+
+
+def add_voice(parser: argparse.ArgumentParser, default: str) -> None:
+    """Let the user choose how prompts are said."""
+    parser.add_argument(
+        "--voice",
+        default=default,
+        metavar="on|off|FOLDER",
+        help="speak, print, or write WAV files to a folder (default: %(default)s)",
+    )
+
+
+@contextlib.contextmanager
+def open_renderer() -> Iterator[Renderer]:
+    """The renderer of speech, with its worker process ended afterwards."""
+    with Renderer(cache_folder() / "speech") as renderer:
+        yield renderer
+
+
+def open_voice(where: str, renderer: Renderer) -> Voice:
+    """The voice that the user chose."""
+    if where == "off":
+        return PrintedVoice(sys.stdout)
+    if where == "on":
+        from assistant.speech.devices.loudspeaker import Loudspeaker  # noqa: PLC0415
+
+        return SpokenVoice(renderer, Loudspeaker())
+    return FolderVoice(Path(where), renderer)
+
+
+def adjuster(voice: Voice) -> Callable[[Adjust], None]:
+    """What "slower" and "louder" do to a voice."""
+
+    def adjust(effect: Adjust) -> None:
+        if isinstance(voice, SpokenVoice | FolderVoice):
+            if effect.how is Adjustment.SLOWER:
+                voice.manner = voice.manner.slower()
+            else:
+                voice.manner = voice.manner.louder()
+
+    return adjust
+
+
+@contextlib.contextmanager
+def open_ears(where: str, recogniser_name: str) -> Iterator[Ears]:
+    """The ears that the user chose: ``mic``, ``typed``, or a folder of recordings."""
+    if where == "typed":
+        from assistant.speech.typed import TypedEars  # noqa: PLC0415
+
+        yield TypedEars(sys.stdin)
+        return
+    recogniser = open_recogniser(recogniser_name)
+    if where == "mic":
+        from assistant.speech.devices.microphone import Microphone  # noqa: PLC0415
+        from assistant.speech.devices.microphone_ears import MicrophoneEars  # noqa: PLC0415
+
+        with Microphone() as microphone:
+            yield MicrophoneEars(microphone, recogniser)
+        return
+    from assistant.speech.clips import ClipEars  # noqa: PLC0415
+
+    yield ClipEars(Path(where), recogniser)

@@ -1,0 +1,88 @@
+"""``gloveside hear``: what the recogniser makes of recordings."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+
+from assistant.cli.complaint import Complaint, Exit
+from assistant.cli.equipment import add_recogniser, open_recogniser
+from assistant.language.answers import AskContacts, Question, grammar
+from assistant.language.english import english
+from assistant.language.meaning import to_json
+from assistant.language.recognition import Recognition
+from assistant.language.speaking import say_meaning
+from assistant.procedure.fit import check_fit
+from assistant.procedure.load import load_program
+from assistant.procedure.model import Ask
+from assistant.procedure.unit_sheet import load_unit
+from assistant.session.names import Names
+from assistant.session.questions import question_of
+from assistant.speech import wav
+from assistant.speech.errors import AudioError
+
+__all__ = ["arguments", "run"]
+
+ALL_CONTACTS = AskContacts(tuple(range(1, 17)))
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments of the verb."""
+    parser.add_argument("clips", type=Path, nargs="+", metavar="CLIP", help="a WAV file")
+    parser.add_argument("--procedure", type=Path, metavar="FILE", help="take a step's grammar")
+    parser.add_argument("--step", metavar="NAME", help="the step, e.g. open-end/read")
+    parser.add_argument("--unit", type=Path, metavar="FILE", help="the unit sheet")
+    parser.add_argument("--json", action="store_true", help="one JSON object a line")
+    add_recogniser(parser)
+
+
+def run(args: argparse.Namespace) -> Exit:
+    """Recognise each clip; a clip that cannot be read is a problem found."""
+    listening_to = grammar(_question(args), english())
+    recogniser = open_recogniser(args.recogniser)
+    code = Exit.DONE
+    for clip in args.clips:
+        try:
+            heard = recogniser.recognise(wav.read(clip), listening_to)
+        except AudioError as error:
+            print(f"gloveside: {error}", file=sys.stderr)
+            code = Exit.PROBLEMS
+            continue
+        print(json.dumps(_as_json(clip, heard)) if args.json else _as_text(clip, heard), flush=True)
+    return code
+
+
+def _question(args: argparse.Namespace) -> Question:
+    given = [args.procedure, args.step, args.unit]
+    if not any(given):
+        return ALL_CONTACTS
+    if not all(given):
+        raise Complaint("--procedure, --step and --unit go together: give all three, or none")
+    unit = load_unit(args.unit)
+    program = load_program(args.procedure)
+    check_fit(program, unit)
+    asking = {n.name: n for n in program.nodes.values() if isinstance(n.step.action, Ask)}
+    node = asking.get(args.step)
+    if node is None or not isinstance(node.step.action, Ask):
+        raise Complaint(f"no question '{args.step}'; the steps that ask: {', '.join(asking)}")
+    return question_of(node, node.step.action, Names(unit))
+
+
+def _as_json(clip: Path, heard: Recognition) -> dict[str, object]:
+    meaning = heard.accepted()
+    return {
+        "file": str(clip),
+        "text": heard.text,
+        "meaning": None if meaning is None else to_json(meaning),
+        "confidence": heard.confidence,
+        "seconds": heard.seconds,
+        "engine": heard.engine,
+    }
+
+
+def _as_text(clip: Path, heard: Recognition) -> str:
+    meaning = heard.accepted()
+    understood = "not understood" if meaning is None else say_meaning(meaning)
+    return f"{clip}: {understood} ('{heard.text}', confidence {heard.confidence:.2f})"

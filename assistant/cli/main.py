@@ -1,0 +1,90 @@
+"""The command ``gloveside``: one verb a module, errors in the user's words."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import Protocol, cast
+
+from assistant import __version__
+from assistant.cli.complaint import Complaint, Exit
+from assistant.cli.files import complaint_about
+from assistant.journal.store import JournalError
+from assistant.procedure.problems import FileRefused
+from assistant.speech.errors import SpeechError
+
+__all__ = ["main"]
+
+VERBS = {
+    "demo": "play the whole job on a simulated actuator, through the real recogniser",
+    "run": "do a job, or continue one",
+    "advise": "tell which way to turn a shaft",
+    "hear": "tell what the recogniser makes of recordings",
+    "lint": "check procedures and unit sheets",
+    "verify": "check the journal of a job",
+    "record": "make the record of a job",
+    "model": "list, fetch and check the recognisers' models",
+}
+"""The verbs and what each does; the module of a verb is only imported when it is used."""
+
+
+class Verb(Protocol):
+    """What a verb's module offers."""
+
+    def arguments(self, parser: argparse.ArgumentParser) -> None:
+        """Declare the verb's arguments."""
+
+    def run(self, args: argparse.Namespace) -> Exit:
+        """Do the verb's work."""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run a command line; answers the exit code.
+
+    0 done, 1 found problems, 2 bad use, 3 held (the job stopped safely and can be continued).
+    """
+    words = list(sys.argv[1:] if argv is None else argv)
+    parser, verb = _parser(words)
+    args = parser.parse_args(words)
+    if verb is None:
+        parser.print_help()
+        return Exit.BAD_USE
+    try:
+        return verb.run(args)
+    except Complaint as complaint:
+        print(f"gloveside: {complaint}", file=sys.stderr)
+        return complaint.code
+    except FileRefused as refused:
+        print(f"gloveside: {complaint_about(refused)}", file=sys.stderr)
+        return Exit.BAD_USE
+    except (JournalError, SpeechError) as error:
+        print(f"gloveside: {error}", file=sys.stderr)
+        return Exit.PROBLEMS
+    except KeyboardInterrupt:
+        print("gloveside: stopped", file=sys.stderr)
+        return Exit.HELD
+    except BrokenPipeError:
+        # Whoever read the output has enough; closing quietly is what a pipe expects.
+        sys.stderr.close()
+        return Exit.DONE
+
+
+def _parser(words: Sequence[str]) -> tuple[argparse.ArgumentParser, Verb | None]:
+    """The parser, with the arguments of the one verb that was named."""
+    parser = argparse.ArgumentParser(
+        prog="gloveside",
+        description="A voice-and-checklist assistant for setting geared limit switches.",
+        epilog="Exit codes: 0 done, 1 found problems, 2 bad use, 3 held.",
+    )
+    parser.add_argument("--version", action="version", version=f"gloveside {__version__}")
+    verbs = parser.add_subparsers(metavar="VERB", title="verbs")
+    chosen: Verb | None = None
+    for name, purpose in VERBS.items():
+        sub = verbs.add_parser(name, help=purpose, description=f"{purpose.capitalize()}.")
+        if name in words:
+            module = cast(Verb, import_module(f"assistant.cli.{name}"))
+            module.arguments(sub)
+            chosen = module if words[0] == name else chosen
+    return parser, chosen

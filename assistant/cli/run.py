@@ -1,0 +1,105 @@
+"""``gloveside run``: a job for real, or the continuation of one."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+
+from assistant.cli.complaint import Complaint, Exit
+from assistant.cli.conduct import Conductor
+from assistant.cli.equipment import (
+    add_recogniser,
+    add_voice,
+    adjuster,
+    open_ears,
+    open_renderer,
+    open_voice,
+)
+from assistant.cli.job_folder import Job, create_sources, has_journal, load_job, opening_of
+from assistant.cli.record import write_record
+from assistant.journal.entry import timestamp
+from assistant.journal.replay import ReplayError, replay
+from assistant.journal.store import Journal, JournalError
+from assistant.language.english import english
+from assistant.session.core import Session
+from assistant.speech.errors import SpeechError
+
+__all__ = ["arguments", "clock", "run"]
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments of the verb."""
+    parser.add_argument("procedure", type=Path, metavar="PROCEDURE", help="the procedure's file")
+    parser.add_argument("--unit", type=Path, required=True, metavar="FILE", help="the unit sheet")
+    parser.add_argument(
+        "--job",
+        type=Path,
+        required=True,
+        metavar="FOLDER",
+        help="the job folder; continued if begun",
+    )
+    parser.add_argument(
+        "--ears",
+        default="mic",
+        metavar="mic|typed|FOLDER",
+        help="microphone, keyboard lines, or a folder of WAV files in order (default: mic)",
+    )
+    add_voice(parser, "on")
+    add_recogniser(parser)
+
+
+def clock() -> str:
+    """The time now, as the journal writes it."""
+    return timestamp(datetime.now(UTC))
+
+
+def run(args: argparse.Namespace) -> Exit:
+    """Do the job, or continue it where it stopped."""
+    journal, job, session = _continue(args) if has_journal(args.job) else _begin(args)
+    with journal, open_renderer() as renderer:
+        voice = open_voice(args.voice, renderer)
+        with open_ears(args.ears, args.recogniser) as ears:
+            conductor = Conductor(session, journal, args.job, ears, voice, clock, adjuster(voice))
+            try:
+                if journal.entries:
+                    conductor.resume()
+                else:
+                    conductor.begin(opening_of(job))
+            except KeyboardInterrupt:
+                print("\nStopped. Everything confirmed is kept.", file=sys.stderr)
+            except (SpeechError, JournalError) as error:
+                print(f"gloveside: {error}", file=sys.stderr)
+    write_record(args.job)
+    if session.finished:
+        return Exit.DONE
+    print("The job is not finished. The same command continues it.", file=sys.stderr)
+    return Exit.HELD
+
+
+def _begin(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
+    job = create_sources(args.job, args.procedure, args.unit)
+    return Journal.create(args.job), job, Session(job.program, job.unit, english())
+
+
+def _continue(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
+    journal = Journal.open(args.job)
+    if journal.torn is not None:
+        print(f"A torn last line was set aside in {journal.torn}.", file=sys.stderr)
+    if not journal.entries:
+        job = create_sources(args.job, args.procedure, args.unit)
+        return journal, job, Session(job.program, job.unit, english())
+    job = load_job(args.job, journal.entries[0])
+    session = Session(job.program, job.unit, english())
+    try:
+        replay(session, journal.entries)
+    except ReplayError as error:
+        journal.close()
+        raise Complaint(
+            f"{journal.file}: {error}; this job cannot be continued, begin a new one"
+        ) from error
+    if session.finished:
+        journal.close()
+        raise Complaint(f"{args.job}: this job is finished; name another folder for a new one")
+    return journal, job, session

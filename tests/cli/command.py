@@ -1,0 +1,33 @@
+"""Run the command as a user does: as a process of its own."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+KF_07 = ROOT / "procedures" / "units" / "kf-07.yaml"
+FLAGSHIP = ROOT / "procedures" / "set-geared-limits.yaml"
+
+
+@dataclass(frozen=True)
+class Outcome:
+    code: int
+    out: str
+    err: str
+
+
+def gloveside(*words: str | Path, typed: str = "") -> Outcome:
+    done = subprocess.run(
+        [sys.executable, "-m", "assistant", *map(str, words)],
+        input=typed,
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=False,
+        cwd=ROOT,
+    )
+    assert "Traceback" not in done.stderr, done.stderr
+    return Outcome(done.returncode, done.stdout, done.stderr)

@@ -1,0 +1,131 @@
+"""``gloveside run``: a job by keyboard, interrupted and continued."""
+
+from __future__ import annotations
+
+import json
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.cli.command import FLAGSHIP, KF_07, ROOT, Outcome, gloveside
+from tests.session.test_commands import REPLIES
+
+
+def run(job: Path, *replies: str, unit: Path = KF_07) -> Outcome:
+    return gloveside(
+        "run",
+        FLAGSHIP,
+        "--unit",
+        unit,
+        "--job",
+        job,
+        "--ears",
+        "typed",
+        "--voice",
+        "off",
+        typed="".join(f"{reply}\n" for reply in replies),
+    )
+
+
+def entries(job: Path) -> list[dict[str, object]]:
+    return [json.loads(line) for line in (job / "journal.jsonl").read_text().splitlines()]
+
+
+def test_a_whole_job_by_keyboard(tmp_path: Path) -> None:
+    outcome = run(tmp_path / "job", *REPLIES)
+    assert outcome.code == 0, outcome.err
+    assert "Both ends are set and locked" in outcome.out
+    assert entries(tmp_path / "job")[-1]["finished"] is True
+    assert "KF-07" in (tmp_path / "job" / "record.html").read_text()
+    verified = gloveside("verify", tmp_path / "job")
+    assert verified.code == 0, verified.out
+
+
+@pytest.mark.parametrize("at", [1, 7, 13, 20])
+def test_an_interrupted_job_is_held_and_the_same_command_continues_it(
+    tmp_path: Path, at: int
+) -> None:
+    first = run(tmp_path, *REPLIES[:at])
+    assert first.code == 3
+    second = run(tmp_path, *REPLIES[at:])
+    assert second.code == 0, second.err
+    assert "Starting again where the job stopped" in second.out
+    assert gloveside("verify", tmp_path).code == 0
+
+
+def test_a_killed_job_continues(tmp_path: Path) -> None:
+    command = [
+        sys.executable,
+        "-m",
+        "assistant",
+        "run",
+        str(FLAGSHIP),
+        "--unit",
+        str(KF_07),
+        "--job",
+        str(tmp_path),
+        "--ears",
+        "typed",
+        "--voice",
+        "off",
+    ]
+    with subprocess.Popen(
+        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, cwd=ROOT
+    ) as process:
+        assert process.stdin and process.stdout
+        process.stdin.write("".join(f"{reply}\n" for reply in REPLIES[:14]))
+        process.stdin.flush()
+        for line in process.stdout:
+            if "Changed over already" in line:
+                break
+        process.send_signal(signal.SIGKILL)
+    confirmed = [entry["confirmed"] for entry in entries(tmp_path) if "confirmed" in entry]
+    assert {
+        "open-end/read": {"contacts": {"1": "closed", "2": "closed", "3": "open", "4": "open"}}
+    } in confirmed
+    assert run(tmp_path, *REPLIES[14:]).code == 0
+
+
+def test_a_finished_job_is_not_done_again(tmp_path: Path) -> None:
+    run(tmp_path, *REPLIES)
+    outcome = run(tmp_path, "yes")
+    assert outcome.code == 2
+    assert "finished" in outcome.err
+
+
+def test_a_job_keeps_to_the_sheet_with_which_it_began(tmp_path: Path) -> None:
+    sheet = tmp_path / "unit.yaml"
+    sheet.write_text(KF_07.read_text())
+    job = tmp_path / "job"
+    run(job, *REPLIES[:12], unit=sheet)
+    sheet.write_text(sheet.read_text().replace("value: 1.5", "value: 9"))
+    outcome = run(job, *REPLIES[12:], unit=sheet)
+    assert outcome.code == 0
+    assert "one and a half turns" in outcome.out
+
+
+def test_a_source_that_was_changed_in_the_job_folder_is_refused(tmp_path: Path) -> None:
+    run(tmp_path, *REPLIES[:12])
+    copy = tmp_path / "sources" / "unit" / "kf-07.yaml"
+    copy.write_text(copy.read_text().replace("value: 1.5", "value: 9"))
+    outcome = run(tmp_path, *REPLIES[12:])
+    assert outcome.code == 2
+    assert "kf-07.yaml: was changed since the job began" in outcome.err
+
+
+def test_a_journal_that_was_edited_is_refused_and_its_line_named(tmp_path: Path) -> None:
+    run(tmp_path, *REPLIES[:14])
+    journal = tmp_path / "journal.jsonl"
+    journal.write_text(journal.read_text().replace('"text":"clockwise"', '"text":"clockwisx"'))
+    assert "journal.jsonl:" in run(tmp_path, *REPLIES[14:]).err
+    assert gloveside("verify", tmp_path).code == 1
+
+
+def test_no_journal_and_no_recording_where_verify_and_record_look(tmp_path: Path) -> None:
+    for verb in ("verify", "record"):
+        outcome = gloveside(verb, tmp_path)
+        assert outcome.code != 0
+        assert "journal.jsonl" in outcome.err
