@@ -28,7 +28,7 @@ from assistant.language.english import english
 from assistant.language.grammar import Grammar
 from assistant.rig.actuator import Actuator, Sense
 from assistant.rig.gearing import Gearing
-from assistant.rig.technician import Slip, Technician
+from assistant.rig.technician import Slip, Technician, TechnicianLost
 from assistant.session.core import Session
 from assistant.speech import wav
 from assistant.speech.devices.loudspeaker import Loudspeaker
@@ -83,7 +83,10 @@ def run(args: argparse.Namespace) -> Exit:
     print(f"Job folder: {folder}")
     _print_trips("As the rig stands", rig)
     began = time.monotonic()
-    session = _play(args, job, rig, recogniser)
+    try:
+        session = _play(args, job, rig, recogniser)
+    except TechnicianLost as lost:
+        raise Complaint(f"the simulated technician cannot follow the procedure: {lost}") from lost
     print(f"\n{session.questions} questions answered in {time.monotonic() - began:.1f} s.")
     right = _print_trips("As left", rig)
     print(f"Record: {write_record(folder)}")

@@ -60,6 +60,8 @@ def create_sources(folder: Path, procedure: Path, unit: Path) -> Job:
     program = load_program(procedure)
     check_fit(program, load_unit(unit))
     try:
+        # A start that failed before its first entry may have left the files of another unit.
+        shutil.rmtree(folder / "sources", ignore_errors=True)
         for name in sources_of(procedure):
             _copy(procedure.parent / name, folder / _PROCEDURE / name)
         _copy(unit, folder / _UNIT / unit.name)
@@ -116,8 +118,16 @@ def load_job(folder: Path, first: Entry) -> Job:
         Complaint: a source is missing or is not the one with which the job began.
         FileRefused: a source can no longer be used by this version of the program.
     """
-    for name, expected in first.body.get("sources", {}).items():
+    sources, named = first.body.get("sources"), first.body.get("job")
+    match sources, named:
+        case dict(), {"procedure_file": str(procedure), "unit_file": str(unit)}:
+            pass
+        case _:
+            raise Complaint(f"{folder}: the journal's first line names no sources; begin a new job")
+    for name, expected in sources.items():
         file = folder / name
+        if not name.startswith("sources/") or ".." in file.parts:
+            raise Complaint(f"{folder}: the source '{name}' lies outside the job; begin a new job")
         if not file.is_file():
             raise Complaint(f"{file}: is missing; put the job folder back from a copy")
         if _sha256(file) != expected:
@@ -125,5 +135,6 @@ def load_job(folder: Path, first: Entry) -> Job:
                 f"{file}: was changed since the job began; put it back from a copy, "
                 "or begin a new job with the changed file"
             )
-    job = first.body["job"]
-    return _load(folder, folder / job["procedure_file"], folder / job["unit_file"])
+    if not {procedure, unit} <= set(sources):
+        raise Complaint(f"{folder}: the journal's first line names no sources; begin a new job")
+    return _load(folder, folder / procedure, folder / unit)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -45,6 +46,11 @@ def main(argv: Sequence[str] | None = None) -> int:
 
     0 done, 1 found problems, 2 bad use, 3 held (the job stopped safely and can be continued).
     """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(
+                errors="replace"
+            )  # a terminal without curly quotes is no reason to stop
     words = list(sys.argv[1:] if argv is None else argv)
     parser, verb = _parser(words)
     args = parser.parse_args(words)

@@ -28,6 +28,8 @@ def run(args: argparse.Namespace) -> Exit:
 def write_record(folder: Path) -> Path:
     """Write ``record.html`` into a job folder; raises JournalError where the journal is broken."""
     entries = read(folder)
+    if not entries:
+        raise Complaint(f"{folder}: nothing was said in this job yet; run it first")
     target = folder / "record.html"
     try:
         target.write_text(render(summarise(entries), clips.load(folder, entries)), "utf-8")

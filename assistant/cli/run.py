@@ -23,6 +23,8 @@ from assistant.journal.entry import timestamp
 from assistant.journal.replay import ReplayError, replay
 from assistant.journal.store import Journal, JournalError
 from assistant.language.english import english
+from assistant.procedure.load import load_program
+from assistant.procedure.unit_sheet import load_unit
 from assistant.session.core import Session
 from assistant.speech.errors import SpeechError
 
@@ -71,7 +73,8 @@ def run(args: argparse.Namespace) -> Exit:
                 print("\nStopped. Everything confirmed is kept.", file=sys.stderr)
             except (SpeechError, JournalError) as error:
                 print(f"gloveside: {error}", file=sys.stderr)
-    write_record(args.job)
+    if journal.entries:
+        write_record(args.job)
     if session.finished:
         return Exit.DONE
     print("The job is not finished. The same command continues it.", file=sys.stderr)
@@ -91,6 +94,7 @@ def _continue(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
         job = create_sources(args.job, args.procedure, args.unit)
         return journal, job, Session(job.program, job.unit, english())
     job = load_job(args.job, journal.entries[0])
+    _refuse_other(args, job)
     session = Session(job.program, job.unit, english())
     try:
         replay(session, journal.entries)
@@ -103,3 +107,19 @@ def _continue(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
         journal.close()
         raise Complaint(f"{args.job}: this job is finished; name another folder for a new one")
     return journal, job, session
+
+
+def _refuse_other(args: argparse.Namespace, job: Job) -> None:
+    """Refuse to go on with a job under the name of another unit or procedure."""
+    tag = load_unit(args.unit).tag
+    if tag != job.unit.tag:
+        raise Complaint(
+            f"{args.job}: this job is on {job.unit.tag}, and {args.unit} is the sheet of {tag}; "
+            "name the sheet of this job's unit, or another job folder"
+        )
+    name = load_program(args.procedure).procedure.name
+    if name != job.program.procedure.name:
+        raise Complaint(
+            f"{args.job}: this job follows '{job.program.procedure.name}', and {args.procedure} is "
+            f"'{name}'; name the procedure of this job, or another job folder"
+        )

@@ -216,7 +216,9 @@ class Session:
     def _returned(self) -> Iterator[Effect]:
         match self._state:
             case _Open(dialogue):
-                yield Say(f"{wording.RETURNED} {dialogue.asking_after_a_break}")
+                yield Say(wording.RETURNED)
+                yield from self._walk.notices()
+                yield Say(dialogue.asking_after_a_break)
             case _:
                 yield from self._say_again(wording.RETURNED)
 
@@ -337,6 +339,7 @@ class Session:
         yield Say(wording.CARRY_ON)
         if on_hold.waiting is not None:
             self._state = on_hold.waiting
+            yield from self._walk.notices()
             yield Say(on_hold.waiting.dialogue.asking_after_a_break)
         else:
             self._walk.carry_on()

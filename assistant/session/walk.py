@@ -81,11 +81,15 @@ class Walk:
         """Leave a step that holds."""
         self._place.go("next")
 
+    def notices(self) -> Iterator[Effect]:
+        """The warnings and cautions of the step at which the job stands."""
+        for notice in self.node.step.notices:
+            text = self.names.text(self.node, notice.text)
+            yield Say(f"{notice.kind.value.capitalize()}. {text}")
+
     def _announce(self) -> Iterator[Effect]:
         node, step = self.node, self.node.step
-        for notice in step.notices:
-            text = self.names.text(node, notice.text)
-            yield Say(f"{notice.kind.value.capitalize()}. {text}")
+        yield from self.notices()
         if step.say is not None:
             yield Say(self.names.text(node, step.say))
         for act in step.acts:
