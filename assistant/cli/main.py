@@ -48,9 +48,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     """
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(
-                errors="replace"
-            )  # a terminal without curly quotes is no reason to stop
+            # A terminal that has no curly quotes is no reason to stop.
+            stream.reconfigure(errors="replace")
     words = list(sys.argv[1:] if argv is None else argv)
     parser, verb = _parser(words)
     args = parser.parse_args(words)

@@ -10,7 +10,9 @@ from pathlib import Path
 
 import pytest
 
+from assistant.journal.chain import link
 from tests.cli.command import FLAGSHIP, KF_07, ROOT, Outcome, gloveside
+from tests.session.job import NOW
 from tests.session.test_commands import REPLIES
 
 
@@ -129,3 +131,48 @@ def test_no_journal_and_no_recording_where_verify_and_record_look(tmp_path: Path
         outcome = gloveside(verb, tmp_path)
         assert outcome.code != 0
         assert "journal.jsonl" in outcome.err
+
+
+def test_a_job_is_not_continued_on_another_unit_or_by_another_procedure(tmp_path: Path) -> None:
+    run(tmp_path, *REPLIES[:7])
+    other = run(tmp_path, *REPLIES[7:], unit=KF_07.with_name("kf-12.yaml"))
+    assert other.code == 2
+    assert "this job is on KF-07" in other.err
+
+
+def test_a_job_that_never_began_has_no_record_and_gives_no_traceback(tmp_path: Path) -> None:
+    first = gloveside(
+        "run",
+        FLAGSHIP,
+        "--unit",
+        KF_07,
+        "--job",
+        tmp_path,
+        "--ears",
+        tmp_path / "none",
+        "--voice",
+        "off",
+    )
+    assert first.code != 0
+    outcome = gloveside("record", tmp_path)
+    assert outcome.code != 0
+    assert outcome.err
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        {},
+        {"sources": [], "job": {}},
+        {"sources": {"../x": "0"}, "job": {"procedure_file": "../x", "unit_file": "../x"}},
+        {"sources": {}, "job": {"procedure_file": 1, "unit_file": "x"}},
+    ],
+)
+def test_a_forged_first_line_is_named_and_gives_no_traceback(
+    tmp_path: Path, body: dict[str, object]
+) -> None:
+    first = {"kind": "opened", "format": "gloveside-journal/1", **body}
+    (tmp_path / "journal.jsonl").write_bytes(link(None, 1, NOW, first).line + b"\n")
+    outcome = gloveside("verify", tmp_path)
+    assert outcome.code == 1
+    assert "error" in outcome.out

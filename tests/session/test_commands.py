@@ -139,3 +139,10 @@ def test_work_that_may_have_been_done_is_not_simply_asked_for_again() -> None:
     assert "If it is not done yet: Turn the open shaft" in job.said
     job = Job().say(*at_turning).power_returns()
     assert "If it is not done yet: Turn the open shaft" in job.said
+
+
+def test_the_speed_limit_is_spoken_again_before_a_rotation_after_a_break() -> None:
+    at_turning = (*TO_READING, "one and two open three and four closed", "correct", "done")
+    limit = "Never above two hundred turns a minute"
+    assert limit in Job().say(*at_turning, "hold", "carry on").said
+    assert limit in Job().say(*at_turning).power_returns().said
