@@ -18,6 +18,8 @@ from assistant.speech.voice.rendering import Renderer
 from assistant.speech.voice.voices import FolderVoice, PrintedVoice, SpokenVoice, Voice
 
 __all__ = [
+    "DEFAULT_RECOGNISER",
+    "RECOGNISERS",
     "add_recogniser",
     "add_voice",
     "adjuster",

@@ -6,13 +6,13 @@ both are copied into ``sources/`` and read from there, and their SHA-256 stands 
 
 from __future__ import annotations
 
-import hashlib
 import shutil
 from dataclasses import dataclass
 from pathlib import Path
 
 from assistant import __version__
 from assistant.cli.complaint import Complaint
+from assistant.journal.canonical import digest
 from assistant.journal.entry import Entry, opening
 from assistant.procedure.fit import check_fit
 from assistant.procedure.load import load_program, sources_of
@@ -60,8 +60,6 @@ def create_sources(folder: Path, procedure: Path, unit: Path) -> Job:
     program = load_program(procedure)
     check_fit(program, load_unit(unit))
     try:
-        # A start that failed before its first entry may have left the files of another unit.
-        shutil.rmtree(folder / "sources", ignore_errors=True)
         for name in sources_of(procedure):
             _copy(procedure.parent / name, folder / _PROCEDURE / name)
         _copy(unit, folder / _UNIT / unit.name)
@@ -86,13 +84,15 @@ def _load(folder: Path, procedure: Path, unit: Path) -> Job:
 def opening_of(job: Job) -> dict[str, object]:
     """What the first entry of the journal says of the job."""
     procedure = job.program.procedure
-    files = [*_sources(job.folder)]
+    # Only what this job runs from: a start that failed may have left the files of another unit.
+    procedures = job.folder / _PROCEDURE
+    files = [procedures / name for name in sources_of(job.procedure_file)] + [job.unit_file]
     return opening(
         job={
             "procedure_file": str(job.procedure_file.relative_to(job.folder)),
             "unit_file": str(job.unit_file.relative_to(job.folder)),
         },
-        sources={str(file.relative_to(job.folder)): _sha256(file) for file in files},
+        sources={str(file.relative_to(job.folder)): digest(file.read_bytes()) for file in files},
         unit={"tag": job.unit.tag, "drawing": job.unit.drawing, "revision": job.unit.revision},
         procedure={
             "name": procedure.name,
@@ -101,14 +101,6 @@ def opening_of(job: Job) -> dict[str, object]:
         },
         program=__version__,
     )
-
-
-def _sources(folder: Path) -> list[Path]:
-    return sorted(file for file in (folder / "sources").rglob("*") if file.is_file())
-
-
-def _sha256(file: Path) -> str:
-    return hashlib.sha256(file.read_bytes()).hexdigest()
 
 
 def load_job(folder: Path, first: Entry) -> Job:
@@ -130,7 +122,7 @@ def load_job(folder: Path, first: Entry) -> Job:
             raise Complaint(f"{folder}: the source '{name}' lies outside the job; begin a new job")
         if not file.is_file():
             raise Complaint(f"{file}: is missing; put the job folder back from a copy")
-        if _sha256(file) != expected:
+        if digest(file.read_bytes()) != expected:
             raise Complaint(
                 f"{file}: was changed since the job began; put it back from a copy, "
                 "or begin a new job with the changed file"

@@ -7,12 +7,13 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
+from assistant.cli.equipment import DEFAULT_RECOGNISER, RECOGNISERS
 from assistant.speech.models.catalogue import Entry, catalogue, models_folder
 from assistant.speech.models.files import FileState, check, fetch
 
 __all__ = ["DEFAULT_MODEL", "arguments", "run"]
 
-DEFAULT_MODEL = "moonshine-tiny-en"
+DEFAULT_MODEL = RECOGNISERS[DEFAULT_RECOGNISER]
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:

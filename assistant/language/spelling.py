@@ -8,7 +8,7 @@ from assistant.language.phrase_book import PhraseBook
 from assistant.language.phrases import Phrase, any_of
 from assistant.language.speaking import spell
 
-__all__ = ["LONGEST_SPELLING", "spelled"]
+__all__ = ["LONGEST_SPELLING", "letters_and_digits", "spelled"]
 
 LONGEST_SPELLING = 12
 """Letters and digits; dashes do not count."""
@@ -29,6 +29,15 @@ def spelled(book: PhraseBook) -> Rule:
         interpret=_spelling,
         examples=(spell("AB12", book),),
     )
+
+
+def letters_and_digits(text: str) -> str:
+    """What of a text is spelled: capital letters and digits; dashes are written, but not said.
+
+    >>> letters_and_digits("kf-07")
+    'KF07'
+    """
+    return "".join(character for character in text.upper() if character.isalnum())
 
 
 def _as_digit(phrase: Phrase) -> Phrase:

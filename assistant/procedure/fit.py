@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from assistant.language.spelling import LONGEST_SPELLING
+from assistant.language.spelling import LONGEST_SPELLING, letters_and_digits
 from assistant.procedure.fields import nearest, quoted
 from assistant.procedure.model import Ask, Call, Reference
 from assistant.procedure.problems import FileRefused, Problem
@@ -67,7 +67,7 @@ def _misplaced(node: Node, rotors: dict[str, Rotor], unit: Unit) -> Iterator[Pro
 def _unspellable(node: Node, unit: Unit) -> Iterator[Problem]:
     match node.step.action:
         case Ask(expect=Reference(path=("unit", name), place=place)):
-            length = sum(map(str.isalnum, str(getattr(unit, name))))
+            length = len(letters_and_digits(str(getattr(unit, name))))
             if length > LONGEST_SPELLING:
                 message = (
                     f"the {name} of {unit.tag} has {length} letters and digits; "

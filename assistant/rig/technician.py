@@ -21,6 +21,7 @@ from assistant.language.answers import (
     Question,
 )
 from assistant.language.meaning import Command, ContactStates, Meaning, ShaftTurn, Spelling, Word
+from assistant.language.spelling import letters_and_digits
 from assistant.procedure.model import ActKind
 from assistant.procedure.values import Value
 from assistant.rig.actuator import Actuator, Drive
@@ -122,7 +123,7 @@ class Technician:
             case ShaftTurn(rotation):
                 return rotation is self.rig.seen[subject]
             case Spelling(text):
-                return text == _bare(self.plate[subject])
+                return text == letters_and_digits(self.plate[subject])
         return False
 
     def _in_full(self, read_back: Meaning | None, subject: str) -> str:
@@ -197,10 +198,6 @@ class Technician:
         rotor = told["rotor"].content.rotor.name
         if self.rig.turn_until_change(rotor, told["way"].content, LONGEST_SEARCH) is None:
             raise TechnicianLost(f"the {rotor} shaft found no change-over")
-
-
-def _bare(text: str) -> str:
-    return "".join(character for character in text.upper() if character.isalnum())
 
 
 _ACTS: Mapping[ActKind, Callable[[Technician, Mapping[str, Value]], None]] = {

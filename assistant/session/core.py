@@ -204,7 +204,7 @@ class Session:
                 yield Say(wording.WENT_BACK)
                 yield from self._forward()
             case Command(word) if word in _OBEY:
-                yield from _OBEY[word](self)
+                yield from self._obey(word)
             case _:
                 yield from self._say_again("")
 

@@ -7,6 +7,7 @@ from collections.abc import Generator, Iterator
 from dataclasses import dataclass
 
 from assistant.language.meaning import Choice, Command, Meaning, Spelling
+from assistant.language.spelling import letters_and_digits
 from assistant.procedure.computations import COMPUTATIONS
 from assistant.procedure.model import Ask, Branch, Compute, End, Hold, Repeat
 from assistant.procedure.program import Node, Program
@@ -136,10 +137,9 @@ class Walk:
                 return name
             case Spelling(text) if ask.expect is not None:
                 expected = self.names.value(node, ask.expect).content
-                return "match" if _bare(text) == _bare(expected) else "mismatch"
+                return (
+                    "match"
+                    if letters_and_digits(text) == letters_and_digits(expected)
+                    else "mismatch"
+                )
         raise AssertionError(f"{meaning!r} does not answer step {node.name}")
-
-
-def _bare(text: str) -> str:
-    """Letters and digits alone: dashes are written, but need not be said."""
-    return "".join(character for character in text.upper() if character.isalnum())
