@@ -176,3 +176,15 @@ def test_a_forged_first_line_is_named_and_gives_no_traceback(
     outcome = gloveside("verify", tmp_path)
     assert outcome.code == 1
     assert "error" in outcome.out
+
+
+def test_a_folder_that_holds_something_else_keeps_it(tmp_path: Path) -> None:
+    mine = tmp_path / "sources" / "mine.txt"
+    mine.parent.mkdir()
+    mine.write_text("not this program's")
+    run(tmp_path, *REPLIES[:3])
+    assert mine.read_text() == "not this program's"
+    sources = entries(tmp_path)[0]["sources"]
+    assert isinstance(sources, dict)
+    assert "sources/mine.txt" not in sources
+    assert "sources/unit/kf-07.yaml" in sources
