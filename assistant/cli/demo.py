@@ -13,6 +13,7 @@ import sys
 import tempfile
 import time
 from dataclasses import dataclass
+from datetime import date, timedelta
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
@@ -24,11 +25,11 @@ from assistant.cli.record import write_record
 from assistant.cli.run import clock
 from assistant.cli.transcript import Transcript
 from assistant.journal.store import Journal
-from assistant.language.english import english
 from assistant.language.grammar import Grammar
 from assistant.rig.actuator import Actuator, Sense
 from assistant.rig.gearing import Gearing
-from assistant.rig.technician import Slip, Technician, TechnicianLost
+from assistant.rig.motor import Motor
+from assistant.rig.technician import Slip, Technician, TechnicianLost, plate_of
 from assistant.session.core import Session
 from assistant.speech import wav
 from assistant.speech.devices.loudspeaker import Loudspeaker
@@ -50,9 +51,16 @@ PACES = (140, 120, 160)
 MOST_REPLIES = 200
 """After so many the technician gives up: something goes round in circles."""
 
+PAPERS = {"technician": "RV", "checker": "JT", "work-order": "W417", "tester": "T12"}
+"""Invented people and papers."""
+
+CALIBRATED_FOR = timedelta(days=90)
+
+STROKE_SECONDS = 51.0
+
 SLIPS = (
-    Slip("open-end/read", "one closed two open three and four open", noticed=False),
-    Slip("open-end/check-left", "say again", noticed=False),
+    Slip("open-end/set/read", "one closed two open three and four open", noticed=False),
+    Slip("open-end/set/check-left", "say again", noticed=False),
 )
 """A misread contact that the technician believes in, and a prompt that was not caught."""
 
@@ -77,8 +85,12 @@ def run(args: argparse.Namespace) -> Exit:
     recogniser = open_recogniser(args.recogniser)
     procedures = shipped("procedures")
     job = create_sources(
-        folder, procedures / "set-geared-limits.yaml", procedures / "units" / "kf-07.yaml"
+        folder,
+        procedures / "set-geared-limits.yaml",
+        procedures / "units" / "kf-07.yaml",
+        {**PAPERS, "tester-due": (date.today() + CALIBRATED_FOR).isoformat()},
     )
+    assert job.unit is not None, "it was named"
     rig = _rig(job.unit)
     print(f"Job folder: {folder}")
     _print_trips("As the rig stands", rig)
@@ -109,11 +121,10 @@ def _rig(unit: Unit) -> Actuator:
 
 
 def _play(args: argparse.Namespace, job: Job, rig: Actuator, recogniser: Recogniser) -> Session:
-    unit = job.unit
     player = _player() if args.paced else None
-    technician = Technician(rig, {"unit.tag": unit.tag, "unit.revision": unit.revision}, SLIPS)
+    technician = Technician(rig, plate_of(rig.unit), Motor(rig, seconds=STROKE_SECONDS), SLIPS)
     transcript = Transcript(job.program, sys.stdout)
-    session = Session(job.program, unit, english())
+    session = job.session()
     with Journal.create(job.folder) as journal, open_renderer() as renderer:
         conductor = Conductor(
             session=session,

@@ -58,16 +58,16 @@ def _question(args: argparse.Namespace) -> Question:
     given = [args.procedure, args.step, args.unit]
     if not any(given):
         return ALL_CONTACTS
-    if not all(given):
-        raise Complaint("--procedure, --step and --unit go together: give all three, or none")
-    unit = load_unit(args.unit)
+    if not (args.procedure and args.step):
+        raise Complaint("--procedure and --step go together, with --unit if it needs one")
+    unit = load_unit(args.unit) if args.unit else None
     program = load_program(args.procedure)
     check_fit(program, unit)
     asking = {n.name: n for n in program.nodes.values() if isinstance(n.step.action, Ask)}
     node = asking.get(args.step)
     if node is None or not isinstance(node.step.action, Ask):
         raise Complaint(f"no question '{args.step}'; the steps that ask: {', '.join(asking)}")
-    return question_of(node, node.step.action, Names(unit))
+    return question_of(node, node.step.action, Names.at_start(unit, {}))
 
 
 def _as_json(clip: Path, heard: Recognition) -> dict[str, object]:

@@ -7,6 +7,7 @@ both are copied into ``sources/`` and read from there, and their SHA-256 stands 
 from __future__ import annotations
 
 import shutil
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,10 +15,13 @@ from assistant import __version__
 from assistant.cli.complaint import Complaint
 from assistant.journal.canonical import digest
 from assistant.journal.entry import Entry, opening
+from assistant.language.english import english
 from assistant.procedure.fit import check_fit
 from assistant.procedure.load import load_program, sources_of
+from assistant.procedure.papers import PapersError, read_papers
 from assistant.procedure.program import Program
 from assistant.procedure.unit_sheet import load_unit
+from assistant.session.core import Session
 from assistant.trade.unit import Unit
 
 __all__ = ["Job", "create_sources", "has_journal", "load_job", "opening_of"]
@@ -33,16 +37,23 @@ class Job:
     Args:
         folder: the job folder.
         program: the checked procedure.
-        unit: the checked unit sheet.
+        unit: the checked unit sheet; None for a procedure that needs none.
+        papers: what was told about the job before it began, as it was typed.
         procedure_file: the procedure's main file, within the folder.
-        unit_file: the unit sheet, within the folder.
+        unit_file: the unit sheet, within the folder, if there is one.
     """
 
     folder: Path
     program: Program
-    unit: Unit
+    unit: Unit | None
+    papers: Mapping[str, str]
     procedure_file: Path
-    unit_file: Path
+    unit_file: Path | None
+
+    def session(self) -> Session:
+        """A new session of this job."""
+        papers = read_papers(self.program, self.papers)
+        return Session(self.program, self.unit, english(), papers)
 
 
 def has_journal(folder: Path) -> bool:
@@ -50,24 +61,32 @@ def has_journal(folder: Path) -> bool:
     return (folder / "journal.jsonl").exists()
 
 
-def create_sources(folder: Path, procedure: Path, unit: Path) -> Job:
-    """Check procedure and unit sheet, and copy them into a new job folder.
+def create_sources(
+    folder: Path, procedure: Path, unit: Path | None, papers: Mapping[str, str]
+) -> Job:
+    """Check procedure, unit sheet and papers, and copy the files into a new job folder.
 
     Raises:
-        FileRefused: one of them cannot be used, or they do not go together.
-        Complaint: the folder cannot be written.
+        FileRefused: a file cannot be used, or they do not go together.
+        Complaint: the papers are not those that are wanted, or the folder cannot be written.
     """
     program = load_program(procedure)
-    check_fit(program, load_unit(unit))
+    check_fit(program, None if unit is None else load_unit(unit))
+    try:
+        read_papers(program, papers)
+    except PapersError as error:
+        raise Complaint(f"{procedure}: {error}") from error
     try:
         for name in sources_of(procedure):
             _copy(procedure.parent / name, folder / _PROCEDURE / name)
-        _copy(unit, folder / _UNIT / unit.name)
+        if unit is not None:
+            _copy(unit, folder / _UNIT / unit.name)
     except OSError as error:
         raise Complaint(
             f"{folder}: the job folder cannot be written ({error.strerror}); choose another"
         ) from error
-    return _load(folder, folder / _PROCEDURE / procedure.name, folder / _UNIT / unit.name)
+    unit_file = None if unit is None else folder / _UNIT / unit.name
+    return _load(folder, folder / _PROCEDURE / procedure.name, unit_file, papers)
 
 
 def _copy(source: Path, target: Path) -> None:
@@ -75,10 +94,10 @@ def _copy(source: Path, target: Path) -> None:
     shutil.copyfile(source, target)
 
 
-def _load(folder: Path, procedure: Path, unit: Path) -> Job:
-    program, sheet = load_program(procedure), load_unit(unit)
+def _load(folder: Path, procedure: Path, unit: Path | None, papers: Mapping[str, str]) -> Job:
+    program, sheet = load_program(procedure), None if unit is None else load_unit(unit)
     check_fit(program, sheet)
-    return Job(folder, program, sheet, procedure, unit)
+    return Job(folder, program, sheet, papers, procedure, unit)
 
 
 def opening_of(job: Job) -> dict[str, object]:
@@ -86,14 +105,15 @@ def opening_of(job: Job) -> dict[str, object]:
     procedure = job.program.procedure
     # Only what this job runs from: a start that failed may have left the files of another unit.
     procedures = job.folder / _PROCEDURE
-    files = [procedures / name for name in sources_of(job.procedure_file)] + [job.unit_file]
+    files = [procedures / name for name in sources_of(job.procedure_file)]
+    named = {"procedure_file": str(job.procedure_file.relative_to(job.folder))}
+    if job.unit_file is not None:
+        files.append(job.unit_file)
+        named["unit_file"] = str(job.unit_file.relative_to(job.folder))
     return opening(
-        job={
-            "procedure_file": str(job.procedure_file.relative_to(job.folder)),
-            "unit_file": str(job.unit_file.relative_to(job.folder)),
-        },
+        job={**named, "papers": dict(job.papers)},
         sources={str(file.relative_to(job.folder)): digest(file.read_bytes()) for file in files},
-        unit={"tag": job.unit.tag, "drawing": job.unit.drawing, "revision": job.unit.revision},
+        unit=_heading(job.unit),
         procedure={
             "name": procedure.name,
             "title": procedure.title,
@@ -101,6 +121,12 @@ def opening_of(job: Job) -> dict[str, object]:
         },
         program=__version__,
     )
+
+
+def _heading(unit: Unit | None) -> dict[str, str]:
+    if unit is None:
+        return {}
+    return {"tag": unit.tag, "drawing": unit.drawing, "revision": unit.revision}
 
 
 def load_job(folder: Path, first: Entry) -> Job:
@@ -112,8 +138,8 @@ def load_job(folder: Path, first: Entry) -> Job:
     """
     sources, named = first.body.get("sources"), first.body.get("job")
     match sources, named:
-        case dict(), {"procedure_file": str(procedure), "unit_file": str(unit)}:
-            pass
+        case dict(), {"procedure_file": str(procedure), "papers": dict(papers), **others}:
+            unit = str(others["unit_file"]) if "unit_file" in others else None
         case _:
             raise Complaint(f"{folder}: the journal's first line names no sources; begin a new job")
     for name, expected in sources.items():
@@ -127,6 +153,11 @@ def load_job(folder: Path, first: Entry) -> Job:
                 f"{file}: was changed since the job began; put it back from a copy, "
                 "or begin a new job with the changed file"
             )
-    if not {procedure, unit} <= set(sources):
+    if not {procedure, unit or procedure} <= set(sources):
         raise Complaint(f"{folder}: the journal's first line names no sources; begin a new job")
-    return _load(folder, folder / procedure, folder / unit)
+    job = _load(folder, folder / procedure, folder / unit if unit else None, papers)
+    try:
+        read_papers(job.program, papers)
+    except (PapersError, AttributeError) as error:
+        raise Complaint(f"{folder}: the journal's first line names other papers") from error
+    return job

@@ -18,11 +18,11 @@ from assistant.cli.equipment import (
     open_voice,
 )
 from assistant.cli.job_folder import Job, create_sources, has_journal, load_job, opening_of
+from assistant.cli.papers import add_papers, all_papers
 from assistant.cli.record import write_record
 from assistant.journal.entry import timestamp
 from assistant.journal.replay import ReplayError, replay
 from assistant.journal.store import Journal, JournalError
-from assistant.language.english import english
 from assistant.procedure.load import load_program
 from assistant.procedure.unit_sheet import load_unit
 from assistant.session.core import Session
@@ -34,7 +34,10 @@ __all__ = ["arguments", "clock", "run"]
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments of the verb."""
     parser.add_argument("procedure", type=Path, metavar="PROCEDURE", help="the procedure's file")
-    parser.add_argument("--unit", type=Path, required=True, metavar="FILE", help="the unit sheet")
+    parser.add_argument(
+        "--unit", type=Path, metavar="FILE", help="the unit sheet, if the procedure needs one"
+    )
+    add_papers(parser)
     parser.add_argument(
         "--job",
         type=Path,
@@ -82,8 +85,13 @@ def run(args: argparse.Namespace) -> Exit:
 
 
 def _begin(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
-    job = create_sources(args.job, args.procedure, args.unit)
-    return Journal.create(args.job), job, Session(job.program, job.unit, english())
+    job = _new_job(args)
+    return Journal.create(args.job), job, job.session()
+
+
+def _new_job(args: argparse.Namespace) -> Job:
+    papers = all_papers(args.paper, load_program(args.procedure))
+    return create_sources(args.job, args.procedure, args.unit, papers)
 
 
 def _continue(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
@@ -91,11 +99,11 @@ def _continue(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
     if journal.torn is not None:
         print(f"A torn last line was set aside in {journal.torn}.", file=sys.stderr)
     if not journal.entries:
-        job = create_sources(args.job, args.procedure, args.unit)
-        return journal, job, Session(job.program, job.unit, english())
+        job = _new_job(args)
+        return journal, job, job.session()
     job = load_job(args.job, journal.entries[0])
     _refuse_other(args, job)
-    session = Session(job.program, job.unit, english())
+    session = job.session()
     try:
         replay(session, journal.entries)
     except ReplayError as error:
@@ -111,10 +119,11 @@ def _continue(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
 
 def _refuse_other(args: argparse.Namespace, job: Job) -> None:
     """Refuse to go on with a job under the name of another unit or procedure."""
-    tag = load_unit(args.unit).tag
-    if tag != job.unit.tag:
+    tag = load_unit(args.unit).tag if args.unit else "no unit"
+    on = job.unit.tag if job.unit else "no unit"
+    if tag != on:
         raise Complaint(
-            f"{args.job}: this job is on {job.unit.tag}, and {args.unit} is the sheet of {tag}; "
+            f"{args.job}: this job is on {on}, and the sheet that was named is of {tag}; "
             "name the sheet of this job's unit, or another job folder"
         )
     name = load_program(args.procedure).procedure.name

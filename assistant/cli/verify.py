@@ -13,9 +13,7 @@ from assistant.journal.chain import Level, Problem
 from assistant.journal.entry import Entry
 from assistant.journal.replay import ReplayError, replay
 from assistant.journal.store import read_lines
-from assistant.language.english import english
 from assistant.procedure.problems import FileRefused
-from assistant.session.core import Session
 
 __all__ = ["arguments", "run"]
 
@@ -47,7 +45,7 @@ def _replayed(folder: Path, entries: Sequence[Entry]) -> Iterator[Problem]:
         return
     try:
         job = load_job(folder, entries[0])
-        replay(Session(job.program, job.unit, english()), entries)
+        replay(job.session(), entries)
     except ReplayError as error:
         yield Problem(error.line, error.what, "do not rely on this job")
     except (Complaint, FileRefused) as error:

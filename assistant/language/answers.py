@@ -10,18 +10,23 @@ from __future__ import annotations
 
 import functools
 
+from assistant.language.agreements import agreement
+from assistant.language.called_numbers import called_number
 from assistant.language.choices import choice
 from assistant.language.commands import global_commands, word_rule
 from assistant.language.contact_lists import contact_states
 from assistant.language.grammar import Grammar, Rule, Sequence, Tag
+from assistant.language.lamps import lamps_lit
 from assistant.language.meaning import Correction, Meaning, Word
 from assistant.language.numbers import number
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.phrases import any_of
 from assistant.language.questions import (
+    AskAgreement,
     AskChoice,
     AskContacts,
     AskDone,
+    AskLamps,
     AskMark,
     AskNumber,
     AskRotation,
@@ -33,9 +38,11 @@ from assistant.language.rotations import shaft_rotation
 from assistant.language.spelling import spelled
 
 __all__ = [
+    "AskAgreement",
     "AskChoice",
     "AskContacts",
     "AskDone",
+    "AskLamps",
     "AskMark",
     "AskNumber",
     "AskRotation",
@@ -55,8 +62,9 @@ def grammar(question: Question, book: PhraseBook) -> Grammar:
     """What may be said to a question.
 
     Raises:
-        ValueError: if the book has no words for the unit of a number, or the choices of a question
-            have no words or the same words as each other or as a command.
+        ValueError: if the book has no words for the unit of a number or for a role; or what a
+            question names (choices, lamps, words that go with a number) has no words, or the words
+            of another one, of a command, or of what else may be said there.
     """
     return Grammar((_answer(question, book), global_commands(book)))
 
@@ -68,7 +76,7 @@ def confirming(question: Question, book: PhraseBook) -> Grammar:
     Yes or no; and where the answer has a content, no with the right answer in the same breath.
     """
     rules = [word_rule("yes or no", (Word.YES, Word.NO), book)]
-    if not isinstance(question, AskDone | AskYesNo | AskMark):
+    if not isinstance(question, AskDone | AskYesNo | AskMark | AskAgreement):
         rules.append(_correction(_answer(question, book), book))
     return Grammar((*rules, global_commands(book)))
 
@@ -81,23 +89,35 @@ def commands_only(book: PhraseBook) -> Grammar:
 
 def _answer(question: Question, book: PhraseBook) -> Rule:
     match question:
-        case AskDone():
-            rule = word_rule("done", (Word.DONE,), book)
-        case AskYesNo():
-            rule = word_rule("yes or no", (Word.YES, Word.NO), book)
-        case AskMark():
-            rule = word_rule("mark", (Word.MARK,), book)
+        case AskDone() | AskYesNo() | AskMark():
+            rule = _fixed_word(question, book)
         case AskContacts(contacts):
             rule = contact_states(contacts, book)
         case AskRotation():
             rule = shaft_rotation(book)
-        case AskNumber(unit):
-            rule = number(unit, book)
+        case AskNumber(called=called, instead=instead) if called or instead:
+            rule = called_number(question, book)
+        case AskNumber(unit, most=most):
+            rule = number(unit, book, most)
+        case AskLamps(lamps):
+            rule = lamps_lit(lamps, book)
+        case AskAgreement(role):
+            rule = agreement(role, book)
         case AskChoice(choices):
             rule = choice(choices, book)
         case AskSpelling():
             rule = spelled(book)
     return rule
+
+
+def _fixed_word(question: AskDone | AskYesNo | AskMark, book: PhraseBook) -> Rule:
+    match question:
+        case AskDone():
+            return word_rule("done", (Word.DONE,), book)
+        case AskYesNo():
+            return word_rule("yes or no", (Word.YES, Word.NO), book)
+        case AskMark():
+            return word_rule("mark", (Word.MARK,), book)
 
 
 def _correction(answer: Rule, book: PhraseBook) -> Rule:

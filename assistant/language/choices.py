@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 
 from assistant.language.commands import GLOBAL_WORDS
 from assistant.language.grammar import OneOf, Rule, Tag, Term, words_of
@@ -10,7 +11,7 @@ from assistant.language.meaning import Choice, Meaning
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.speaking import say_choice
 
-__all__ = ["choice"]
+__all__ = ["choice", "choice_terms"]
 
 
 def choice(names: tuple[str, ...], book: PhraseBook) -> Rule:
@@ -23,8 +24,7 @@ def choice(names: tuple[str, ...], book: PhraseBook) -> Rule:
     Raises:
         ValueError: if a choice has no words, or the words of another choice or of a command.
     """
-    terms = tuple(_term(name, book) for name in names)
-    _refuse_taken_words(terms, book)
+    terms = choice_terms(names, book)
     return Rule(
         name="choice",
         expression=OneOf(*terms),
@@ -33,21 +33,43 @@ def choice(names: tuple[str, ...], book: PhraseBook) -> Rule:
     )
 
 
-def _term(name: str, book: PhraseBook) -> Term:
+def choice_terms(
+    names: tuple[str, ...],
+    book: PhraseBook,
+    kind: str = "choice",
+    taken: Mapping[str, str] = MappingProxyType({}),
+) -> tuple[Term, ...]:
+    """One term for each name.
+
+    Args:
+        names: as a file writes them.
+        book: the phrase book.
+        kind: what is named, for errors.
+        taken: words that mean something else beside the commands, and what they are.
+
+    Raises:
+        ValueError: if a name has no words, or the words of another one, of a command, or of what
+            else is taken.
+    """
+    terms = tuple(_term(name, book, kind) for name in names)
+    _refuse_taken_words(terms, kind, {**dict(_command_words(book)), **taken})
+    return terms
+
+
+def _term(name: str, book: PhraseBook, kind: str) -> Term:
     written = " ".join(words_of(name))
     if not written:
-        raise ValueError(f"the choice {name!r} has no words to say: name it in words")
+        raise ValueError(f"the {kind} {name!r} has no words to say: name it in words")
     said = say_choice(name, book)
     return Term(said, (written,) if written != said else (), name)
 
 
-def _refuse_taken_words(terms: tuple[Term, ...], book: PhraseBook) -> None:
-    taken = dict(_command_words(book))
+def _refuse_taken_words(terms: tuple[Term, ...], kind: str, taken: dict[str, str]) -> None:
     for term in terms:
         if term.spoken in taken:
-            message = f"the choice '{term.tag}' sounds like {taken[term.spoken]}: rename one"
+            message = f"the {kind} '{term.tag}' sounds like {taken[term.spoken]}: rename one"
             raise ValueError(message)
-        taken[term.spoken] = f"the choice '{term.tag}'"
+        taken[term.spoken] = f"the {kind} '{term.tag}'"
 
 
 def _command_words(book: PhraseBook) -> Iterator[tuple[str, str]]:

@@ -14,6 +14,7 @@ GLOBAL_WORDS = (
     Word.HOLD,
     Word.HELP,
     Word.GO_BACK,
+    Word.SKIP,
     Word.CARRY_ON,
     Word.WHERE_AM_I,
     Word.REPEAT_CONTACTS,

@@ -15,6 +15,7 @@ before the first word.
 from __future__ import annotations
 
 import functools
+import itertools
 import re
 from collections.abc import Callable, Hashable, Iterable, Iterator
 from dataclasses import dataclass, field
@@ -45,7 +46,8 @@ class Term:
     """A word or fixed group of words, the atom of a grammar.
 
     Args:
-        spoken: the words as they are said, lower case, separated by single spaces.
+        spoken: the words as they are said, lower case, separated by single spaces; empty for what
+            can only be typed.
         spellings: other ways in which a recogniser or a keyboard may write the same sound
             ("5" for "five"); they parse like the term itself.
         tag: what the term contributes to the meaning, or None.
@@ -76,12 +78,13 @@ class Sequence:
 
 @dataclass(frozen=True, slots=True, init=False)
 class OneOf:
-    """Exactly one of the parts."""
+    """Exactly one of the parts; those of a part that is such a choice itself count as its own."""
 
     parts: tuple[Expression, ...]
 
     def __init__(self, *parts: Expression) -> None:
-        object.__setattr__(self, "parts", parts)
+        flat = (part.parts if isinstance(part, OneOf) else (part,) for part in parts)
+        object.__setattr__(self, "parts", tuple(itertools.chain.from_iterable(flat)))
 
 
 @dataclass(frozen=True, slots=True, init=False)
@@ -165,10 +168,7 @@ class _Builder:
                     source = self.compile(part, source)
                 return source
             case OneOf(parts):
-                end = self.node()
-                for part in parts:
-                    self.silent[self.compile(part, source)].append(end)
-                return end
+                return self._one_of(parts, source)
             case SomeOf(parts, between):
                 return self._some_of(parts, between, source)
             case Maybe(part):
@@ -177,6 +177,16 @@ class _Builder:
                 return end
             case Many(part, least, most):
                 return self._many(part, least, most, source)
+
+    def _one_of(self, parts: tuple[Expression, ...], source: int) -> int:
+        """Terms lead straight to the end, so that what follows stands in the graph once."""
+        end = self.node()
+        for part in parts:
+            if isinstance(part, Term):
+                self.arcs[source].append(Arc(part, end))
+            else:
+                self.silent[self.compile(part, source)].append(end)
+        return end
 
     def _some_of(self, parts: tuple[Expression, ...], between: Expression, source: int) -> int:
         end = self.node()
@@ -252,14 +262,14 @@ class _Node:
     """What may be said at a node, and which rules end there.
 
     Args:
-        arcs: what may be said next.
+        arcs: what may be said or typed next.
         rules: the rules of which a sentence may end here.
     """
 
-    __slots__ = ("_by_first_word", "_typed", "arcs", "rules")
+    __slots__ = ("_by_first_word", "_typed", "rules", "spoken")
 
     def __init__(self, arcs: tuple[Arc, ...], rules: tuple[Rule, ...]) -> None:
-        self.arcs = arcs
+        self.spoken = tuple(arc for arc in arcs if arc.term.spoken)
         self.rules = rules
         self._by_first_word: dict[str, list[tuple[tuple[str, ...], Arc]]] = {}
         for arc in arcs:
@@ -316,8 +326,8 @@ class Grammar:
         return self._visited[node]
 
     def arcs(self, node: int) -> tuple[Arc, ...]:
-        """What may be said next at `node`."""
-        return self._at(node).arcs
+        """What may be said next at `node`; what can only be typed is left out."""
+        return self._at(node).spoken
 
     def is_end(self, node: int) -> bool:
         """Whether a sentence may end at `node`."""

@@ -15,10 +15,13 @@ from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Rotation
 
 __all__ = [
+    "Agreement",
+    "Called",
     "Choice",
     "Command",
     "ContactStates",
     "Correction",
+    "Lit",
     "Meaning",
     "Quantity",
     "ShaftTurn",
@@ -43,6 +46,7 @@ class Word(enum.StrEnum):
     HOLD = "hold"
     CARRY_ON = "carry-on"
     GO_BACK = "go-back"
+    SKIP = "skip"
     WHERE_AM_I = "where-am-i"
     REPEAT_CONTACTS = "repeat-contacts"
     NOTE = "note"
@@ -92,6 +96,29 @@ class Quantity:
 
 
 @dataclass(frozen=True, slots=True)
+class Called:
+    """A number with the word that came before it: "mark, four and a half turns"."""
+
+    name: str
+    number: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Lit:
+    """The lamps that are lit, by name, in the order of the question; the others are dark."""
+
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Agreement:
+    """The verdict of a second person, who said the own role word first."""
+
+    role: str
+    agrees: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Choice:
     """One of the choices that a step offers, by its name in the procedure."""
 
@@ -112,7 +139,18 @@ class Correction:
     answer: Meaning
 
 
-Meaning = Command | ContactStates | ShaftTurn | Quantity | Choice | Spelling | Correction
+Meaning = (
+    Command
+    | ContactStates
+    | ShaftTurn
+    | Quantity
+    | Called
+    | Lit
+    | Agreement
+    | Choice
+    | Spelling
+    | Correction
+)
 
 
 def to_json(meaning: Meaning) -> dict[str, Any]:
@@ -128,14 +166,26 @@ def to_json(meaning: Meaning) -> dict[str, Any]:
             return {"contacts": {str(number): state.value for number, state in states}}
         case ShaftTurn(rotation):
             return {"rotation": rotation.value}
-        case Quantity(value, unit):
-            return {"number": value, "unit": unit}
+        case Quantity() | Called():
+            return _number_to_json(meaning)
+        case Lit(names):
+            return {"lit": list(names)}
+        case Agreement(role, agrees):
+            return {"role": role, "agrees": agrees}
         case Choice(name):
             return {"choice": name}
         case Spelling(text):
             return {"spelling": text}
         case Correction(answer):
             return {"correction": to_json(answer)}
+
+
+def _number_to_json(meaning: Quantity | Called) -> dict[str, Any]:
+    match meaning:
+        case Quantity(value, unit):
+            return {"number": value, "unit": unit}
+        case Called(name, number):
+            return {"called": name, **_number_to_json(number)}
 
 
 def from_json(data: Mapping[str, Any]) -> Meaning:
@@ -148,7 +198,11 @@ def from_json(data: Mapping[str, Any]) -> Meaning:
         case {"rotation": str(rotation)}:
             return ShaftTurn(Rotation(rotation))
         case {"number": int() | float() as value, "unit": str() | None as unit}:
-            return Quantity(float(value), unit)
+            return _number_from_json(Quantity(float(value), unit), data)
+        case {"lit": list(names)} if all(isinstance(name, str) for name in names):
+            return Lit(tuple(names))
+        case {"role": str(role), "agrees": bool(agrees)}:
+            return Agreement(role, agrees)
         case {"choice": str(name)}:
             return Choice(name)
         case {"spelling": str(text)}:
@@ -156,3 +210,12 @@ def from_json(data: Mapping[str, Any]) -> Meaning:
         case {"correction": dict(answer)}:
             return Correction(from_json(answer))
     raise ValueError(f"not the JSON form of a meaning: {data!r}")
+
+
+def _number_from_json(number: Quantity, data: Mapping[str, Any]) -> Quantity | Called:
+    match data.get("called"):
+        case None:
+            return number
+        case str(name):
+            return Called(name, number)
+    raise ValueError(f"not the JSON form of a number with a word before it: {data!r}")

@@ -1,46 +1,63 @@
 """Numbers with or without a unit: "twenty five", "one and a half turns", "two point four percent".
 
-Whole numbers reach from 0 to 99; quarters and halves may be added, or one or two decimals.
+Whole numbers reach from 0 to 999; quarters and halves may be added, or one or two decimals. The
+words below one hundred stand once in the graph, for they may follow hundreds or begin a number; so
+"one" has the same tag in "one hundred" and in "one", and what follows decides what it counts.
 """
 
 from __future__ import annotations
 
 import enum
+from collections.abc import Iterator
 
-from assistant.language.grammar import Expression, Many, Maybe, OneOf, Rule, Sequence, Tag
+from assistant.language.grammar import Expression, Many, Maybe, OneOf, Rule, Sequence, Tag, Term
 from assistant.language.meaning import Quantity
 from assistant.language.phrase_book import PhraseBook, UnitWords
 from assistant.language.phrases import any_of
 from assistant.language.speaking import say_number
 
-__all__ = ["MOST_DECIMALS", "number"]
+__all__ = ["LARGEST", "MOST_DECIMALS", "number", "quantity_expression", "quantity_of"]
 
+LARGEST = 999.0
 MOST_DECIMALS = 2
 
 
 class _Kind(enum.Enum):
     WHOLE = enum.auto()
+    HUNDRED = enum.auto()
+    FIGURE = enum.auto()
     PART = enum.auto()
     DECIMAL = enum.auto()
 
 
-def number(name: str | None, book: PhraseBook) -> Rule:
+def number(name: str | None, book: PhraseBook, most: float = LARGEST) -> Rule:
     """A number, and after it the unit if there is one; the unit may be left out.
 
     Args:
         name: the name of the unit, or None for a bare number.
         book: the phrase book.
+        most: where it is below one hundred, hundreds are left out.
 
     Raises:
         ValueError: if the book has no words for the unit.
     """
-    unit = _unit(name, book)
     return Rule(
         name="number",
-        expression=_quantity(unit, book),
-        interpret=lambda tags: Quantity(_value(tags), name),
+        expression=quantity_expression(name, book, most),
+        interpret=lambda tags: quantity_of(tags, name),
         examples=_examples(name, book),
     )
+
+
+def quantity_expression(name: str | None, book: PhraseBook, most: float = LARGEST) -> Expression:
+    """A number and its unit, as a part of a larger expression; raises ValueError as `number`."""
+    return _quantity(_unit(name, book), book, most)
+
+
+def quantity_of(tags: tuple[Tag, ...], name: str | None) -> Quantity | None:
+    """What the tags of such an expression mean; None where they are no number."""
+    value = _value(tags)
+    return None if value is None else Quantity(value, name)
 
 
 def _unit(name: str | None, book: PhraseBook) -> UnitWords | None:
@@ -53,22 +70,42 @@ def _unit(name: str | None, book: PhraseBook) -> UnitWords | None:
     return unit
 
 
-def _quantity(unit: UnitWords | None, book: PhraseBook) -> Expression:
+def _quantity(unit: UnitWords | None, book: PhraseBook, most: float) -> Expression:
     if unit is None:
-        return _number(book)
+        return _number(book, most)
     words = any_of(unit.phrases)
     part_of_one = OneOf(*(any_of(part.of_one, (_Kind.PART, part.value)) for part in book.fractions))
-    return OneOf(Sequence(_number(book), Maybe(words)), Sequence(part_of_one, words))
+    return OneOf(Sequence(_number(book, most), Maybe(words)), Sequence(part_of_one, words))
 
 
-def _number(book: PhraseBook) -> Expression:
-    wholes = (any_of(said, (_Kind.WHOLE, value)) for value, said in enumerate(book.numbers))
+def _number(book: PhraseBook, most: float) -> Expression:
     added = (any_of(part.added, (_Kind.PART, part.value), part.sign) for part in book.fractions)
     alone = (any_of(part.alone, (_Kind.PART, part.value), part.sign) for part in book.fractions)
-    return OneOf(
-        Sequence(OneOf(*wholes), Maybe(OneOf(*added, _decimals(book)))),
-        *alone,
+    whole = OneOf(*_wholes(book, range(100)))
+    if most >= len(book.numbers):
+        whole = OneOf(_with_hundreds(book), _figures())
+    return OneOf(Sequence(whole, Maybe(OneOf(*added, _decimals(book)))), *alone)
+
+
+def _with_hundreds(book: PhraseBook) -> Expression:
+    below = OneOf(*_wholes(book, range(100)))
+    counted = Sequence(OneOf(*_wholes(book, range(1, 10))), any_of(book.hundred, _Kind.HUNDRED))
+    hundreds = OneOf(counted, any_of(book.one_hundred, _Kind.HUNDRED))
+    before = Sequence(hundreds, Maybe(any_of(book.lists.and_)))
+    return OneOf(Sequence(Maybe(before), below), hundreds)
+
+
+def _wholes(book: PhraseBook, values: range) -> Iterator[Expression]:
+    return (any_of(book.numbers[value], (_Kind.WHOLE, value)) for value in values)
+
+
+def _figures() -> Expression:
+    """Three figures written together, which can be typed and are never said one by one."""
+    first, *others = (
+        OneOf(*(Term("", (), (_Kind.FIGURE, str(figure)), str(figure)) for figure in figures))
+        for figures in (range(1, 10), range(10), range(10))
     )
+    return Sequence(first, *others)
 
 
 def _decimals(book: PhraseBook) -> Expression:
@@ -79,17 +116,24 @@ def _decimals(book: PhraseBook) -> Expression:
     return Sequence(any_of(book.point), Many(OneOf(*digits), 1, MOST_DECIMALS))
 
 
-def _value(tags: tuple[Tag, ...]) -> float:
-    whole, part, decimals = 0, 0.0, ""
+def _value(tags: tuple[Tag, ...]) -> float | None:
+    hundreds, part, figures, decimals = 0, 0.0, "", ""
+    whole: int | None = None
     for tag in tags:
         match tag:
             case (_Kind.WHOLE, int() as value):
                 whole = value
+            case _Kind.HUNDRED:
+                hundreds, whole = 100 * (1 if whole is None else whole), None
+            case (_Kind.FIGURE, str() as figure):
+                figures += figure
             case (_Kind.PART, float() as value):
                 part = value
             case (_Kind.DECIMAL, str() as digit):
                 decimals += digit
-    return part + float(f"{whole}.{decimals or 0}")
+    if hundreds and whole == 0:
+        return None  # "one hundred and zero" is no number
+    return float(f"{figures or hundreds + (whole or 0)}.{decimals or 0}") + part
 
 
 def _examples(name: str | None, book: PhraseBook) -> tuple[str, ...]:

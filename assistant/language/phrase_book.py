@@ -26,10 +26,18 @@ from assistant.language.phrases import (
 from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Rotation
 
-__all__ = ["FractionWords", "ListWords", "PhraseBook", "PhraseBookError", "UnitWords"]
+__all__ = [
+    "FractionWords",
+    "LampWords",
+    "ListWords",
+    "PhraseBook",
+    "PhraseBookError",
+    "UnitWords",
+]
 
 LARGEST_NUMBER = 99
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+_ROLES = ("technician", "checker")
 _FRACTION_SIGNS = {"0.5": "½", "0.25": "¼", "0.75": "¾"}
 _TEMPLATES: Mapping[str, frozenset[str]] = {
     "list": frozenset({"first", "next"}),
@@ -45,6 +53,11 @@ _TEMPLATES: Mapping[str, frozenset[str]] = {
     "thousands-and": frozenset({"count", "rest"}),
     "thousands-more": frozenset({"count", "rest"}),
     "correction": frozenset({"wrong", "answer"}),
+    "called": frozenset({"name", "number"}),
+    "verdict": frozenset({"role", "verdict"}),
+    "lamps-lit": frozenset({"lamps"}),
+    "no-lamp-lit": frozenset(),
+    "rounded": frozenset({"count", "exact"}),
     "help": frozenset({"examples"}),
     "help-or": frozenset(),
 }
@@ -62,6 +75,17 @@ class ListWords:
     through: Phrases
     both: Phrases
     all_: Phrases
+
+
+@dataclass(frozen=True, slots=True)
+class LampWords:
+    """The words that go with the names and colours of lamps."""
+
+    lamp: Phrases
+    lit: Phrases
+    dark: Phrases
+    only: Phrases
+    none: Phrases
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +140,12 @@ class PhraseBook:
         states: for each contact state.
         rotations: for each sense of rotation.
         lists: what holds lists of contacts together.
+        lamps: what goes with the names of lamps.
+        roles: for each role of a person in the job.
+        at: what may stand between the word that calls a number and the number.
         numbers: for each number from 0 to 99.
+        hundred: after the count of hundreds.
+        one_hundred: one hundred without a count.
         digits: for each digit from 0 to 9, where digits are said one at a time.
         fractions: parts of one.
         point: the decimal point.
@@ -131,6 +160,11 @@ class PhraseBook:
     states: Mapping[ContactState, Phrases]
     rotations: Mapping[Rotation, Phrases]
     lists: ListWords
+    lamps: LampWords
+    roles: Mapping[str, Phrases]
+    at: Phrases
+    hundred: Phrases
+    one_hundred: Phrases
     numbers: tuple[Phrases, ...]
     digits: tuple[Phrases, ...]
     fractions: tuple[FractionWords, ...]
@@ -159,6 +193,11 @@ class PhraseBook:
             states=_by_member(entries.within("states"), ContactState),
             rotations=_by_member(entries.within("rotations"), Rotation),
             lists=_list_words(entries.within("contact-lists")),
+            lamps=_lamp_words(entries.within("lamps")),
+            roles=_roles(entries.within("roles")),
+            at=entries.phrases("at"),
+            hundred=entries.phrases("hundred"),
+            one_hundred=entries.phrases("one-hundred"),
             numbers=numbers,
             digits=_digits(entries, numbers),
             fractions=_fractions(entries.within("fractions")),
@@ -195,6 +234,24 @@ def _list_words(entries: Entries) -> ListWords:
     )
     entries.finish()
     return found
+
+
+def _lamp_words(entries: Entries) -> LampWords:
+    found = LampWords(
+        lamp=entries.phrases("lamp"),
+        lit=entries.phrases("lit"),
+        dark=entries.phrases("dark"),
+        only=entries.phrases("only"),
+        none=entries.phrases("none"),
+    )
+    entries.finish()
+    return found
+
+
+def _roles(entries: Entries) -> Mapping[str, Phrases]:
+    found = {role: entries.phrases(role) for role in _ROLES}
+    entries.finish()
+    return MappingProxyType(found)
 
 
 def _numbers(entries: Entries) -> tuple[Phrases, ...]:
@@ -297,12 +354,19 @@ def _by_place(book: PhraseBook) -> Iterator[tuple[Path, Phrases]]:
     yield ("contact-lists", "through"), book.lists.through
     yield ("contact-lists", "both"), book.lists.both
     yield ("contact-lists", "all"), book.lists.all_
+    for name in ("lamp", "lit", "dark", "only", "none"):
+        yield ("lamps", name), getattr(book.lamps, name)
+    yield from ((("roles", role), said) for role, said in book.roles.items())
+    yield ("at",), book.at
+    yield ("hundred",), book.hundred
+    yield ("one-hundred",), book.one_hundred
     yield from ((("numbers", value), said) for value, said in enumerate(book.numbers))
     yield from ((("numbers", digit), said) for digit, said in enumerate(book.digits))
     for part in book.fractions:
         yield ("fractions", f"{part.value:g}"), (*part.added, *part.alone, *part.of_one)
     yield ("decimal-point",), book.point
-    yield from ((("units", at), unit.phrases) for at, unit in enumerate(book.units))
+    # A question has one unit, so two units may share a word ("turns" of a shaft, too).
+    yield from ((("units",), unit.phrases) for unit in book.units)
     yield from ((("letters", letter), said) for letter, said in book.letters.items())
     yield ("dash",), book.dash
 

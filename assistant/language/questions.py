@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 __all__ = [
+    "AskAgreement",
     "AskChoice",
     "AskContacts",
     "AskDone",
+    "AskLamps",
     "AskMark",
     "AskNumber",
     "AskRotation",
@@ -59,9 +61,17 @@ class AskNumber:
 
     Args:
         unit: a name of its unit in the phrase book, or None for a bare number.
+        called: words of which one must come before the number ("mark, four turns"), written like
+            choices; without any the number stands alone.
+        instead: words of which one alone answers in place of a number, written like choices.
+        most: below one hundred, no hundreds are listened for: "two turns" sounds like "two
+            hundred".
     """
 
     unit: str | None
+    called: tuple[str, ...] = ()
+    instead: tuple[str, ...] = ()
+    most: float = 999.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +90,32 @@ class AskChoice:
 
 
 @dataclass(frozen=True, slots=True)
+class AskLamps:
+    """Which lamps are lit.
+
+    Args:
+        lamps: name and colour of each, at least one; the order is that of the answer.
+    """
+
+    lamps: tuple[tuple[str, str], ...]
+
+    def __post_init__(self) -> None:
+        if not self.lamps:
+            raise ValueError("a question for lamps needs lamps")
+
+
+@dataclass(frozen=True, slots=True)
+class AskAgreement:
+    """The verdict of a second person, who says the own role word first.
+
+    Args:
+        role: one for which the phrase book has words.
+    """
+
+    role: str
+
+
+@dataclass(frozen=True, slots=True)
 class AskMark:
     """Say 'mark' at the moment when something happens."""
 
@@ -90,5 +126,14 @@ class AskSpelling:
 
 
 Question = (
-    AskDone | AskYesNo | AskContacts | AskRotation | AskNumber | AskChoice | AskMark | AskSpelling
+    AskDone
+    | AskYesNo
+    | AskContacts
+    | AskRotation
+    | AskNumber
+    | AskLamps
+    | AskAgreement
+    | AskChoice
+    | AskMark
+    | AskSpelling
 )

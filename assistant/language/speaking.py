@@ -11,17 +11,22 @@ from collections.abc import Iterable, Mapping
 from assistant.language.english import english
 from assistant.language.grammar import words_of
 from assistant.language.meaning import (
+    Agreement,
+    Called,
     Choice,
     Command,
     ContactStates,
     Correction,
+    Lit,
     Meaning,
     Quantity,
     ShaftTurn,
     Spelling,
+    Word,
 )
 from assistant.language.phrase_book import FractionWords, PhraseBook, UnitWords
 from assistant.trade.contacts import ContactState
+from assistant.trade.travel import quarter_turns
 
 __all__ = [
     "say_choice",
@@ -29,6 +34,7 @@ __all__ = [
     "say_meaning",
     "say_number",
     "say_reading",
+    "say_turns",
     "spell",
 ]
 
@@ -120,11 +126,15 @@ def say_contacts(contacts: Iterable[int], book: PhraseBook | None = None) -> str
     'one, two and three'
     """
     book = book or english()
-    said, *others = [_say_whole(contact, book) for contact in contacts] or [""]
-    for number in others[:-1]:
-        said = book.templates["list"].format(first=said, next=number)
-    for number in others[-1:]:
-        said = book.templates["list-end"].format(first=said, last=number)
+    return _say_list([_say_whole(contact, book) for contact in contacts], book)
+
+
+def _say_list(items: list[str], book: PhraseBook) -> str:
+    said, *others = items or [""]
+    for item in others[:-1]:
+        said = book.templates["list"].format(first=said, next=item)
+    for item in others[-1:]:
+        said = book.templates["list-end"].format(first=said, last=item)
     return said
 
 
@@ -187,11 +197,67 @@ def _word(word: str, book: PhraseBook) -> str:
     return book.numbers[int(word)][0].spoken if is_number else word
 
 
+def say_turns(exact: float, book: PhraseBook | None = None) -> str:
+    """Say handwheel turns to the nearest quarter, which is as fine as a person counts.
+
+    Where that changes the count, the exact one is said after it, to two decimals.
+
+    Args:
+        exact: handwheel turns; finite.
+        book: the phrase book; English if none is given.
+
+    Raises:
+        ValueError: if the count is not finite.
+
+    >>> say_turns(12)
+    'twelve turns'
+    >>> say_turns(28.8)
+    'twenty eight and three quarters turns, rounded from twenty eight point eight'
+    """
+    book = book or english()
+    if not math.isfinite(exact):
+        raise ValueError(f"only a finite count of turns can be said, not {exact}")
+    counted = quarter_turns(exact)
+    said = say_number(counted, "turns", book)
+    if counted == round(exact, 2):
+        return said
+    return book.templates["rounded"].format(count=said, exact=say_number(exact, None, book))
+
+
+def _say_quantity(meaning: Quantity | Called, book: PhraseBook) -> str:
+    match meaning:
+        case Quantity(value, unit):
+            return say_number(value, unit, book)
+        case Called(name, number):
+            called, counted = say_choice(name, book), _say_quantity(number, book)
+            return book.templates["called"].format(name=called, number=counted)
+
+
+def _say_agreement(meaning: Agreement, book: PhraseBook) -> str:
+    verdict = book.words[Word.YES if meaning.agrees else Word.NO]
+    return book.templates["verdict"].format(
+        role=book.roles[meaning.role][0].spoken, verdict=verdict[-1].spoken
+    )
+
+
+def _say_lit(names: tuple[str, ...], book: PhraseBook) -> str:
+    if not names:
+        return book.templates["no-lamp-lit"]
+    lamps = _say_list([say_choice(name, book) for name in names], book)
+    return book.templates["lamps-lit"].format(lamps=lamps)
+
+
 def say_meaning(meaning: Meaning, book: PhraseBook | None = None) -> str:
     """Say what was understood.
 
     >>> say_meaning(Correction(ContactStates.of({1: ContactState.OPEN})))
     'wrong, one open'
+    >>> say_meaning(Called("mark", Quantity(4.5, "turns")))
+    'mark, four and a half turns'
+    >>> say_meaning(Lit(("open lamp", "closed lamp")))
+    'open lamp and closed lamp lit'
+    >>> say_meaning(Agreement("checker", agrees=True))
+    'checker, correct'
     """
     book = book or english()
     match meaning:
@@ -201,8 +267,12 @@ def say_meaning(meaning: Meaning, book: PhraseBook | None = None) -> str:
             said = say_reading(meaning.mapping(), book)
         case ShaftTurn(rotation):
             said = book.rotations[rotation][0].spoken
-        case Quantity(value, unit):
-            said = say_number(value, unit, book)
+        case Quantity() | Called():
+            said = _say_quantity(meaning, book)
+        case Lit(names):
+            said = _say_lit(names, book)
+        case Agreement():
+            said = _say_agreement(meaning, book)
         case Choice(name):
             said = say_choice(name, book)
         case Spelling(text):

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from assistant.procedure.deeds import ACTS, ActKind
 from assistant.procedure.fields import Fields, nearest, quoted, read_each
 from assistant.procedure.located import Located, ScalarNode, SequenceNode
-from assistant.procedure.model import ACT_ARGUMENTS, Act, ActKind
+from assistant.procedure.model import Act
 from assistant.procedure.problems import refuse
 from assistant.procedure.texts import read_reference
 
@@ -39,7 +40,7 @@ def _act_with(name: ScalarNode, arguments: tuple[tuple[ScalarNode, Located], ...
         hint = nearest(name.text, known)
         refuse(name.place, f"no act is called {quoted(name.text)}; {hint}", "act")
     kind = ActKind(name.text)
-    wanted = ACT_ARGUMENTS[kind]
+    wanted = ACTS[kind].arguments
     if {key.text for key, _ in arguments} != set(wanted):
         needs = ", ".join(wanted) or "nothing"
         refuse(name.place, f"the act '{kind}' must be told {needs}", "act")

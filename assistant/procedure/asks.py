@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from assistant.language.answers import AskChoice, AskNumber, Question, grammar
+import re
+from dataclasses import replace
+
+from assistant.language.answers import AskAgreement, AskChoice, AskNumber, Question, grammar
 from assistant.language.english import english
 from assistant.procedure.fields import Fields, as_items, as_text, nearest, quoted, read_each
 from assistant.procedure.located import Located
@@ -11,6 +14,8 @@ from assistant.procedure.problems import Place, refuse
 from assistant.procedure.texts import read_name, read_reference
 
 __all__ = ["read_ask"]
+
+_REFERENCE = re.compile(r"[a-z].*")
 
 
 def read_ask(value: Located, fields: Fields) -> Ask:
@@ -22,17 +27,17 @@ def read_ask(value: Located, fields: Fields) -> Ask:
     """
     kind = _kind(value)
     into = fields.take("into")
-    unit, least, most = _number(fields) if kind is AskKind.NUMBER else (None, None, None)
-    return Ask(
+    when = fields.take("when")
+    ask = Ask(
         kind=kind,
         of=_of(kind, fields),
-        unit=unit,
-        least=least,
-        most=most,
         choices=_choices(fields) if kind is AskKind.CHOICE else (),
         expect=_expect(fields) if kind is AskKind.SPELLING else None,
+        by=_role(fields) if kind is AskKind.AGREEMENT else None,
         into=None if into is None else read_name(into, "'into'"),
+        when=None if when is None else read_name(when, "'when'"),
     )
+    return _with_number(ask, fields) if kind is AskKind.NUMBER else ask
 
 
 def _kind(value: Located) -> AskKind:
@@ -45,18 +50,45 @@ def _kind(value: Located) -> AskKind:
 
 
 def _of(kind: AskKind, fields: Fields) -> Reference | None:
-    if kind not in (AskKind.CONTACTS, AskKind.ROTATION):
+    if kind not in (AskKind.CONTACTS, AskKind.ROTATION, AskKind.LAMPS):
         return None
     return read_reference(fields.need("of"), "'of'")
 
 
-def _number(fields: Fields) -> tuple[str, float, float]:
+def _with_number(ask: Ask, fields: Fields) -> Ask:
     unit = fields.text("unit")
     _refuse_unanswerable(AskNumber(unit), fields.need("unit").place)
-    least, most = fields.number("least"), fields.number("most")
-    if not least < most:
+    called, instead = _words(fields, "called"), _words(fields, "instead")
+    if called or instead:
+        place = fields.place_of("called" if called else "instead")
+        _refuse_unanswerable(AskNumber(unit, called, instead), place)
+    least, most = fields.number("least"), _most(fields)
+    if isinstance(most, float) and not least < most:
         refuse(fields.need("least").place, f"'least' must be below 'most', {most:g}", "ask")
-    return unit, least, most
+    return replace(ask, unit=unit, least=least, most=most, called=called, instead=instead)
+
+
+def _most(fields: Fields) -> float | Reference:
+    value = fields.need("most")
+    if _REFERENCE.fullmatch(as_text(value, "'most'")):
+        return read_reference(value, "'most'")
+    return fields.number("most")
+
+
+def _words(fields: Fields, name: str) -> tuple[str, ...]:
+    value = fields.take(name)
+    if value is None:
+        return ()
+    words = read_each(as_items(value, f"'{name}'"), lambda item: read_name(item, "a word"))
+    if "next" in words:
+        refuse(value.place, "no word can be called 'next', which is a way to go on", "ask")
+    return words
+
+
+def _role(fields: Fields) -> str:
+    role = fields.text("by")
+    _refuse_unanswerable(AskAgreement(role), fields.need("by").place)
+    return role
 
 
 def _choices(fields: Fields) -> tuple[str, ...]:

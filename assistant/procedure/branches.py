@@ -9,7 +9,7 @@ from assistant.procedure.model import Ask, AskKind, Branch, Reference
 from assistant.procedure.problems import Problem
 from assistant.procedure.program import Node, Program
 from assistant.procedure.uses import assigned_by
-from assistant.trade.unit import Seating
+from assistant.procedure.values import FIELDS, Kind
 
 __all__ = ["check_branches"]
 
@@ -20,17 +20,20 @@ Texts = Mapping[str, list[frozenset[str]]]
 def check_branches(program: Program) -> Iterator[Problem]:
     """Texts that a branch can meet and does not name, or names and cannot meet."""
     texts = _texts(program)
+    kinds = {name: kind for node in program.nodes.values() for name, kind in assigned_by(node)}
     for node in program.nodes.values():
         if isinstance(node.step.action, Branch):
-            yield from _faults(node, node.step.action.on, texts)
+            yield from _faults(node, node.step.action.on, texts, kinds)
 
 
-def _faults(node: Node, on: Reference, texts: Texts) -> Iterator[Problem]:
-    possible = _possible(node, on, texts)
+def _faults(
+    node: Node, on: Reference, texts: Texts, kinds: Mapping[str, Kind]
+) -> Iterator[Problem]:
+    possible = _possible(node, on, texts, kinds)
     if not possible:
         message = (
             f"'{on}' can be any text: branch on the answer to a question of the kind choice or "
-            "yes-no, or on unit.seating"
+            "yes-no, or on a field of few words, as unit.seating"
         )
         yield Problem(on.place, message, "branch")
         return
@@ -42,12 +45,24 @@ def _faults(node: Node, on: Reference, texts: Texts) -> Iterator[Problem]:
         yield Problem(go[extra].place, message, "go")
 
 
-def _possible(node: Node, on: Reference, texts: Texts) -> frozenset[str]:
+def _possible(node: Node, on: Reference, texts: Texts, kinds: Mapping[str, Kind]) -> frozenset[str]:
     """Every text that a reference can stand for; empty where that is not known."""
-    if on.path == ("unit", "seating"):
-        return frozenset(seating.value for seating in Seating)
-    given = texts.get(node.scope.absolute(on.path[0]), [])
-    return frozenset().union(*given) if all(given) and len(on.path) == 1 else frozenset()
+    kind, fields = _kind_of(node, on, kinds)
+    if len(fields) == 1 and kind is not None:
+        field = FIELDS.get(kind, {}).get(fields[0])
+        return field.options if field else frozenset()
+    given = texts.get(node.scope.resolve(on.path, texts)[0], [])
+    return frozenset().union(*given) if all(given) and not fields else frozenset()
+
+
+def _kind_of(
+    node: Node, on: Reference, kinds: Mapping[str, Kind]
+) -> tuple[Kind | None, tuple[str, ...]]:
+    head, *fields = on.path
+    if head == "unit" or head in node.scope.rotors:
+        return (Kind.UNIT if head == "unit" else Kind.ROTOR), tuple(fields)
+    name, left = node.scope.resolve(on.path, kinds)
+    return kinds.get(name), left
 
 
 def _texts(program: Program) -> Texts:
@@ -66,4 +81,6 @@ def _answers(node: Node) -> frozenset[str]:
             return frozenset({"yes", "no"})
         case Ask(kind=AskKind.DONE | AskKind.MARK as kind):
             return frozenset({kind.value})
+        case Ask(kind=AskKind.AGREEMENT):
+            return frozenset({"agreed", "not-agreed"})
     return frozenset()

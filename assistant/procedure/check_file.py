@@ -9,10 +9,11 @@ from assistant.procedure.fields import Fields
 from assistant.procedure.gather import gather, texts_in
 from assistant.procedure.load import build_program, load_program
 from assistant.procedure.located import read_yaml
-from assistant.procedure.model import Action, Call, End, Procedure, Step, Target
+from assistant.procedure.model import Action, Call, End, Procedure, Reference, Step, Target
 from assistant.procedure.problems import FileRefused, Place, refuse
 from assistant.procedure.text_file import read_text
 from assistant.procedure.unit_sheet import load_unit
+from assistant.procedure.values import Kind
 
 __all__ = ["check_file"]
 
@@ -23,8 +24,8 @@ _NO_FILE = ""
 def check_file(path: Path) -> None:
     """Check a file as far as it can be checked alone.
 
-    A part is checked as if a procedure called it, with rotors under the names of its inputs, and
-    then ended.
+    A part is checked as if a procedure called it, with rotors and values under the names of its
+    inputs, and then ended.
 
     Raises:
         FileRefused: with every problem found, in whichever file it stands.
@@ -58,24 +59,26 @@ def _check_part(path: Path) -> None:
 def _caller_of(part: Procedure) -> Procedure:
     """A procedure that does nothing but call a part."""
     place = Place(_NO_FILE, 1, 1)
-    arguments = tuple((name, name, place) for name in part.inputs)
+    arguments = tuple((name, Reference((name,), place)) for name in part.inputs)
     return Procedure(
         name=part.name,
         title=part.title,
         revision=part.revision,
         about=part.about,
         inputs=MappingProxyType({}),
+        returns=(),
+        papers=MappingProxyType({n: k for n, k in part.inputs.items() if k is not Kind.ROTOR}),
         parts=MappingProxyType({part.name: Target(part.place.file, place)}),
         steps=(
-            _step("call", place, Call(part.name, arguments, place)),
-            _step("end", place, End()),
+            _step("call", place, Call(part.name, arguments, place), part.returns),
+            _step("end", place, End(), ()),
         ),
         place=place,
         is_part=False,
     )
 
 
-def _step(name: str, place: Place, action: Action) -> Step:
+def _step(name: str, place: Place, action: Action, outcomes: tuple[str, ...]) -> Step:
     return Step(
         name=name,
         place=place,
@@ -84,5 +87,5 @@ def _step(name: str, place: Place, action: Action) -> Step:
         acts=(),
         action=action,
         records=(),
-        go=MappingProxyType({}),
+        go=MappingProxyType({outcome: Target("end", place) for outcome in outcomes}),
     )

@@ -6,62 +6,88 @@ from collections.abc import Iterator
 
 from assistant.language.spelling import LONGEST_SPELLING, letters_and_digits
 from assistant.procedure.fields import nearest, quoted
-from assistant.procedure.model import Ask, Call, Reference
+from assistant.procedure.model import Ask, Branch, Call, Reference
+from assistant.procedure.paths import reached_from
 from assistant.procedure.problems import FileRefused, Problem
 from assistant.procedure.program import Node, Program
 from assistant.procedure.uses import uses_of
-from assistant.trade.unit import Place, Rotor, Unit
+from assistant.procedure.values import FIELDS, Kind, RotorOfUnit
+from assistant.trade.unit import Unit
 
 __all__ = ["check_fit"]
 
-_ONLY_AT_A_STOP = frozenset({"back-off", "stop"})
-"""Fields of a rotor that mean something only where it is set at an end of travel."""
 
-
-def check_fit(program: Program, unit: Unit) -> None:
+def check_fit(program: Program, unit: Unit | None) -> None:
     """Refuse a program that asks for what the unit does not have.
 
+    Only the steps that can be reached on this unit count: after ``branch: unit.rotor-count`` the
+    steps for four rotors are not asked of a unit that has two.
+
+    Args:
+        program: the checked procedure.
+        unit: the unit sheet, or None for a job that is on no unit.
+
     Raises:
-        FileRefused: naming each rotor that is missing, or that is not set where the steps say, and
-            what is too long to be spelled.
+        FileRefused: naming each rotor that is missing, what is too long to be spelled, and, without
+            a unit, whatever needs one.
     """
-    rotors = {rotor.name: rotor for rotor in unit.rotors}
-    problems = [
-        problem
-        for node in program.nodes.values()
-        for problem in (
-            *_missing(node, rotors, unit),
-            *_misplaced(node, rotors, unit),
-            *_unspellable(node, unit),
-        )
-    ]
+    problems = [problem for node in _reached(program, unit) for problem in _faults_of(node, unit)]
     if problems:
         raise FileRefused(problems)
 
 
-def _missing(node: Node, rotors: dict[str, Rotor], unit: Unit) -> Iterator[Problem]:
-    action = node.step.action
-    if not isinstance(action, Call):
-        return
-    for _, value, place in action.arguments:
-        name = node.scope.rotors.get(value, value)
-        if name not in rotors:
-            message = f"{unit.tag} has no rotor {quoted(name)}; {nearest(name, rotors)}"
-            yield Problem(place, message, "unit")
+def _faults_of(node: Node, unit: Unit | None) -> Iterator[Problem]:
+    if unit is None:
+        yield from _without_unit(node)
+    else:
+        yield from _missing(node, unit)
+        yield from _unspellable(node, unit)
 
 
-def _misplaced(node: Node, rotors: dict[str, Rotor], unit: Unit) -> Iterator[Problem]:
+def _reached(program: Program, unit: Unit | None) -> Iterator[Node]:
+    ways = {name: _ways_on(node, unit) for name, node in program.nodes.items()}
+    reached = reached_from([program.start], ways)
+    return (node for name, node in program.nodes.items() if name in reached)
+
+
+def _ways_on(node: Node, unit: Unit | None) -> list[str]:
+    if unit is not None and isinstance(node.step.action, Branch):
+        known = _known(node, node.step.action.on, unit)
+        if known in node.targets:
+            return [node.targets[known]]
+    return list(node.targets.values())
+
+
+def _known(node: Node, on: Reference, unit: Unit) -> str:
+    """What a branch finds on this unit; empty where that is not known before the job."""
+    head, *fields = on.path
+    if len(fields) == 1 and head == "unit":
+        return str(FIELDS[Kind.UNIT][fields[0]].read(unit))
+    rotor = node.scope.rotors.get(head)
+    if len(fields) == 1 and rotor in {known.name for known in unit.rotors}:
+        of = RotorOfUnit(unit, unit.rotor(str(rotor)))
+        return str(FIELDS[Kind.ROTOR][fields[0]].read(of))
+    return ""
+
+
+def _without_unit(node: Node) -> Iterator[Problem]:
     for use in uses_of(node):
-        rotor = rotors.get(node.scope.rotors.get(use.reference.path[0], ""))
-        if rotor is None or rotor.place is not Place.TRAVEL:
-            continue
-        if _ONLY_AT_A_STOP & set(use.reference.path[1:]):
-            yield Problem(
-                use.reference.place,
-                f"'{use.reference}': rotor '{rotor.name}' of {unit.tag} is set in mid-travel, "
-                "not at a stop; call a part made for that",
-                "unit",
-            )
+        head = use.reference.path[0]
+        if head == "unit" or head in node.scope.rotors:
+            message = f"'{use.reference}' needs a unit sheet: name one with --unit"
+            yield Problem(use.reference.place, message, "unit")
+
+
+def _missing(node: Node, unit: Unit) -> Iterator[Problem]:
+    if not isinstance(node.step.action, Call):
+        return
+    rotors = [rotor.name for rotor in unit.rotors]
+    passed = {whole.reference for whole in node.passes}
+    for _, value in node.step.action.arguments:
+        name = node.scope.rotors.get(str(value), str(value))
+        if value not in passed and name not in rotors:
+            message = f"{unit.tag} has no rotor {quoted(name)}; {nearest(name, rotors)}"
+            yield Problem(value.place, message, "unit")
 
 
 def _unspellable(node: Node, unit: Unit) -> Iterator[Problem]:

@@ -11,10 +11,21 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from assistant.procedure.fields import nearest, quoted
-from assistant.procedure.model import Call, End, Procedure, Repeat, Step, Target
+from assistant.procedure.model import (
+    RETURN_WITH,
+    Call,
+    End,
+    Procedure,
+    Reference,
+    Repeat,
+    Step,
+    Target,
+)
 from assistant.procedure.outcomes import outcomes_of
 from assistant.procedure.problems import MOST_PROBLEMS, FileRefused, Place, Problem
-from assistant.procedure.program import Node, Program, Scope
+from assistant.procedure.program import Node, Pass, Program, Scope
+from assistant.procedure.uses import assigned_by
+from assistant.procedure.values import Kind
 
 __all__ = ["Parts", "join"]
 
@@ -22,6 +33,9 @@ LARGEST_PROGRAM = 2000
 """Steps; a larger one is a mistake in the calls, and would not be followed by anybody."""
 
 DEEPEST_CALLS = 20
+
+After = Mapping[str, str]
+"""For each outcome of a call the node that follows."""
 
 Parts = Mapping[tuple[str, str], Procedure]
 """Parts, by the file that names them and the name that it gives them."""
@@ -40,7 +54,7 @@ def join(procedure: Procedure, parts: Parts) -> Program:
     """
     joiner = _Joiner(parts)
     file = procedure.place.file
-    start = joiner.expand(procedure, Scope("", MappingProxyType({})), None, (file,))
+    start = joiner.expand(procedure, Scope("", MappingProxyType({})), {}, (file,))
     if joiner.problems:
         raise FileRefused(joiner.problems)
     return Program(procedure, MappingProxyType(joiner.nodes), start)
@@ -50,17 +64,18 @@ def join(procedure: Procedure, parts: Parts) -> Program:
 class _Joiner:
     parts: Parts
     nodes: dict[str, Node] = field(default_factory=dict)
+    passes: dict[str, tuple[Pass, ...]] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
 
     def expand(
-        self, procedure: Procedure, scope: Scope, after: str | None, callers: tuple[str, ...]
+        self, procedure: Procedure, scope: Scope, after: After, callers: tuple[str, ...]
     ) -> str:
         """Add the nodes of a file; answer the name of its first.
 
         Args:
             procedure: the file.
             scope: of this call.
-            after: the node after the call; None for the main file.
+            after: for each outcome of the call the node after it; none for the main file.
             callers: the files from the main file down to this one.
         """
         for index, step in enumerate(procedure.steps):
@@ -81,25 +96,33 @@ class _Joiner:
             self._problem(step.place, "a part cannot end the job: go to 'return'", "part-end")
         self.nodes[name] = Node(name, step, spot.scope, MappingProxyType(targets))
         if isinstance(step.action, Call):
-            entry = self._enter(spot, step.action, name, targets.get("next"))
+            entry = self._enter(spot, step.action, name, targets)
             targets = {} if entry is None else {"next": entry}
             # The node has its place before those of the part: that is the order of speech.
-            self.nodes[name] = Node(name, step, spot.scope, MappingProxyType(targets))
+            self.nodes[name] = Node(
+                name, step, spot.scope, MappingProxyType(targets), self.passes.get(name, ())
+            )
 
     def _targets(self, spot: _Spot, step: Step) -> Iterator[tuple[str, str]]:
-        for outcome, target in self._wanted(step):
+        for outcome, target in self._wanted(spot, step):
             try:
                 yield outcome, spot.resolve(target)
             except LookupError as error:
                 self._problem(target.place, f"step '{step.name}' {error}", "target")
 
-    def _wanted(self, step: Step) -> Iterator[tuple[str, Target]]:
+    def _part(self, spot: _Spot, call: Call) -> Procedure | None:
+        return self.parts.get((spot.procedure.place.file, call.part))
+
+    def _wanted(self, spot: _Spot, step: Step) -> Iterator[tuple[str, Target]]:
         """Where the step says to go after each of its outcomes."""
         if isinstance(step.action, Repeat):
             yield from (("again", step.action.target), ("otherwise", step.action.otherwise))
             return
         outcomes = outcomes_of(step)
+        if isinstance(step.action, Call) and (part := self._part(spot, step.action)):
+            outcomes = part.returns or outcomes
         self._refuse_unknown(step, outcomes)
+        self._refuse_unproved(step, outcomes)
         for outcome in outcomes:
             if outcome in step.go:
                 yield outcome, step.go[outcome]
@@ -116,9 +139,16 @@ class _Joiner:
                 message = f"step '{step.name}' has no outcome {quoted(outcome)}; {hint}"
                 self._problem(target.place, message, "go")
 
-    def _enter(self, spot: _Spot, call: Call, name: str, after: str | None) -> str | None:
+    def _refuse_unproved(self, step: Step, outcomes: tuple[str, ...]) -> None:
+        for outcome in step.proves:
+            if outcome not in outcomes:
+                hint = nearest(outcome, outcomes)
+                message = f"'proves': step '{step.name}' has no outcome {quoted(outcome)}; {hint}"
+                self._problem(step.place, message, "go")
+
+    def _enter(self, spot: _Spot, call: Call, name: str, after: After) -> str | None:
         """Add the nodes of a called part; answer the name of its first."""
-        part = self.parts.get((spot.procedure.place.file, call.part))
+        part = self._part(spot, call)
         if part is None:
             hint = nearest(call.part, spot.procedure.parts)
             self._problem(call.place, f"no part is called '{call.part}'; {hint}", "part")
@@ -132,24 +162,53 @@ class _Joiner:
             message = f"parts call parts more than {DEEPEST_CALLS} deep: call them from one file"
             self._problem(call.place, message, "part")
             return None
-        rotors = self._arguments(spot, call, part)
-        if rotors is None or after is None:
+        if not self._given(call, part) or not after:
             return None
-        scope = Scope(f"{name}/", MappingProxyType(rotors))
+        scope = Scope(
+            prefix=f"{name}/",
+            rotors=MappingProxyType(dict(_rotors(spot.scope, call, part))),
+            passed=MappingProxyType(dict(self._passed(spot.scope, call, part))),
+        )
+        self.passes[name] = tuple(_passes(call, part))
         return self.expand(part, scope, after, (*spot.callers, file))
 
-    def _arguments(self, spot: _Spot, call: Call, part: Procedure) -> dict[str, str] | None:
-        given = {name for name, _, _ in call.arguments}
+    def _given(self, call: Call, part: Procedure) -> bool:
+        given = {name for name, _ in call.arguments}
         if given != set(part.inputs):
             remedy = "takes nothing: remove 'with:'"
             if part.inputs:
                 remedy = f"must be given 'with:' {', '.join(part.inputs)}"
             self._problem(call.place, f"the part '{call.part}' {remedy}", "part")
-            return None
-        return {name: spot.scope.rotors.get(value, value) for name, value, _ in call.arguments}
+        return given == set(part.inputs)
+
+    def _passed(self, scope: Scope, call: Call, part: Procedure) -> Iterator[tuple[str, str]]:
+        """The names of the values that are passed, whether a step gave them or a part did."""
+        names = {name for node in self.nodes.values() for name, _ in assigned_by(node)}
+        for passed in _passes(call, part):
+            whole, fields = scope.resolve(passed.reference.path, names)
+            if fields:
+                message = f"'{passed.reference}' is no name that a step before this one gives"
+                self._problem(passed.reference.place, message, "part")
+            yield _input_of(call, passed.reference), whole
 
     def _problem(self, place: Place, message: str, rule: str) -> None:
         self.problems.append(Problem(place, message, rule))
+
+
+def _rotors(scope: Scope, call: Call, part: Procedure) -> Iterator[tuple[str, str]]:
+    for name, value in call.arguments:
+        if part.inputs[name] is Kind.ROTOR:
+            yield name, scope.rotors.get(str(value), str(value))
+
+
+def _passes(call: Call, part: Procedure) -> Iterator[Pass]:
+    for name, value in call.arguments:
+        if part.inputs[name] is not Kind.ROTOR:
+            yield Pass(value, part.inputs[name])
+
+
+def _input_of(call: Call, reference: Reference) -> str:
+    return next(name for name, value in call.arguments if value is reference)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,24 +218,31 @@ class _Spot:
     procedure: Procedure
     index: int
     scope: Scope
-    after: str | None
+    after: After
     callers: tuple[str, ...]
 
     def resolve(self, target: Target) -> str:
         """The node that a target means; LookupError, in the writer's words, where there is none."""
         if target.name == "return":
-            return self._return()
+            return self._return("next")
+        if target.name.startswith(RETURN_WITH):
+            return self._return(target.name.removeprefix(RETURN_WITH))
         if target.name == "next":
             following = self.index + 1
             if following == len(self.procedure.steps):
-                return self._return()
+                return self._return("next")
             return self.scope.absolute(self.procedure.steps[following].name)
         names = [step.name for step in self.procedure.steps]
         if target.name not in names:
             raise LookupError(f"goes to '{target.name}'; {nearest(target.name, names)}")
         return self.scope.absolute(target.name)
 
-    def _return(self) -> str:
-        if self.after is None:
+    def _return(self, outcome: str) -> str:
+        if not self.procedure.is_part:
             raise LookupError("goes on past the end: finish with a step that says 'end: job'")
-        return self.after
+        returns = self.procedure.returns or ("next",)
+        if outcome not in returns:
+            ways = [way if way == "next" else f"{RETURN_WITH}{way}" for way in returns]
+            raise LookupError(f"returns with no outcome of the part; {nearest(outcome, ways)}")
+        # A way that the calling step does not name is a problem of that step, told there.
+        return self.after.get(outcome, "")

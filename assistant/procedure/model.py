@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import enum
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from assistant.procedure.deeds import ActKind, Fact
 from assistant.procedure.problems import Place
 from assistant.procedure.values import Kind
 
 __all__ = [
-    "ACT_ARGUMENTS",
+    "RETURN_WITH",
     "Act",
-    "ActKind",
     "Action",
     "Ask",
     "AskKind",
@@ -58,9 +58,13 @@ class Template:
         return tuple(piece for piece in self.pieces if isinstance(piece, Reference))
 
 
+RETURN_WITH = "return-"
+"""What comes before the outcome with which a part returns."""
+
+
 @dataclass(frozen=True, slots=True)
 class Target:
-    """Where a step goes on: the name of a step, ``next`` or ``return``."""
+    """Where a step goes on: a step, ``next``, ``return``, or ``return-right`` with an outcome."""
 
     name: str
     place: Place
@@ -77,28 +81,8 @@ class AskKind(enum.StrEnum):
     CHOICE = "choice"
     MARK = "mark"
     SPELLING = "spelling"
-
-
-class ActKind(enum.StrEnum):
-    """What a step has the technician do to the valve."""
-
-    CRANK_TO_STOP = "crank-to-stop"
-    CRANK = "crank"
-    DISENGAGE = "disengage"
-    ENGAGE = "engage"
-    TRY_SHAFTS = "try-shafts"
-    TURN_SHAFT = "turn-shaft"
-
-
-ACT_ARGUMENTS: Mapping[ActKind, Mapping[str, Kind]] = {
-    ActKind.CRANK_TO_STOP: {"toward": Kind.TRAVEL},
-    ActKind.CRANK: {"turns": Kind.NUMBER, "toward": Kind.TRAVEL},
-    ActKind.DISENGAGE: {},
-    ActKind.ENGAGE: {},
-    ActKind.TRY_SHAFTS: {},
-    ActKind.TURN_SHAFT: {"rotor": Kind.ROTOR, "way": Kind.ROTATION},
-}
-"""What each act must be told."""
+    LAMPS = "lamps"
+    AGREEMENT = "agreement"
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,23 +120,31 @@ class Ask:
 
     Args:
         kind: what sort of answer.
-        of: the contacts to read, or the rotor whose shaft is watched.
+        of: the contacts to read, the rotor whose shaft is watched, or the lamps to look at.
         unit: of a number.
         least: smallest number that is believed.
-        most: largest number that is believed.
+        most: largest number that is believed, or a value of the unit that bounds it.
+        called: words of which one comes before a number ("mark, four turns").
+        instead: words that answer in place of a number.
         choices: the words to choose from.
         expect: what a spelled answer must equal; gives the outcomes match and mismatch.
+        by: the role of the second person who answers.
         into: name under which the answer is kept.
+        when: name under which the moment of the answer is kept.
     """
 
     kind: AskKind
     of: Reference | None = None
     unit: str | None = None
     least: float | None = None
-    most: float | None = None
+    most: float | Reference | None = None
+    called: tuple[str, ...] = ()
+    instead: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
     expect: Reference | None = None
+    by: str | None = None
     into: str | None = None
+    when: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +194,7 @@ class Call:
     """Do the steps of a part with these arguments."""
 
     part: str
-    arguments: tuple[tuple[str, str, Place], ...]
+    arguments: tuple[tuple[str, Reference], ...]
     place: Place
 
 
@@ -224,7 +216,22 @@ class Record:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step, as written."""
+    """One step, as written.
+
+    Args:
+        name: its name, once in its file.
+        place: where it is written.
+        notices: the warnings and cautions that are spoken before it.
+        say: what is spoken.
+        acts: what it has the technician do to the valve.
+        action: what it is: a question, a computation, a hold, …
+        records: what goes into the record when it is left.
+        go: where to go on after which outcome.
+        proves: what is known of the valve after which outcome.
+        deviation: what goes into the record as a deviation when it is reached.
+        tick: ticks a minute that are played after it is spoken, as a pace; None for none.
+        may_skip: whether it may be passed over for a reason.
+    """
 
     name: str
     place: Place
@@ -234,6 +241,10 @@ class Step:
     action: Action
     records: tuple[Record, ...]
     go: Mapping[str, Target]
+    proves: Mapping[str, tuple[Fact, ...]] = field(default_factory=dict)
+    deviation: Template | None = None
+    tick: float | None = None
+    may_skip: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,6 +257,8 @@ class Procedure:
         revision: its revision.
         about: what it is for.
         inputs: names and kinds of a part's inputs; empty for a procedure.
+        papers: names and kinds of what is told about the job before it begins.
+        returns: the outcomes with which a part can return; empty where it has only one.
         parts: names of parts and the files they are in, relative to this file.
         steps: the steps, in the order of the file.
         place: where the file begins.
@@ -257,6 +270,8 @@ class Procedure:
     revision: str
     about: str
     inputs: Mapping[str, Kind]
+    papers: Mapping[str, Kind]
+    returns: tuple[str, ...]
     parts: Mapping[str, Target]
     steps: tuple[Step, ...]
     place: Place

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from assistant.procedure.computations import COMPUTATIONS
+from assistant.procedure.computing import COMPUTATIONS
 from assistant.procedure.fields import nearest
-from assistant.procedure.model import Compute
+from assistant.procedure.model import Ask, Compute
 from assistant.procedure.problems import Problem
 from assistant.procedure.program import Node, Program
 from assistant.procedure.uses import Use, assigned_by, uses_at_end, uses_at_start
@@ -34,7 +34,7 @@ def check_names(program: Program) -> Iterator[Problem]:
 
 
 def _kinds(program: Program) -> dict[str, Kind]:
-    kinds: dict[str, Kind] = {}
+    kinds: dict[str, Kind] = dict(program.procedure.papers)
     for node in program.nodes.values():
         for name, kind in assigned_by(node):
             kinds.setdefault(name, kind)
@@ -45,7 +45,7 @@ def _clashes(program: Program, kinds: Kinds) -> Iterator[Problem]:
     for node in program.nodes.values():
         for absolute, kind in assigned_by(node):
             name = absolute.rpartition("/")[2]
-            if name == "unit" or name in node.scope.rotors:
+            if (name == "unit" and kind is not Kind.UNIT) or name in node.scope.rotors:
                 message = f"'{name}' is taken: choose another name"
                 yield Problem(node.step.place, message, "name")
             elif kinds[absolute] is not kind:
@@ -62,6 +62,8 @@ def _given_after(node: Node, outcome: str, before: frozenset[str]) -> frozenset[
         case Compute(computation=computation, into=str(into)):
             if outcome in COMPUTATIONS[computation].without_result:
                 return given - {node.scope.absolute(into)}
+        case Ask(into=str(into), instead=instead) if outcome in instead:
+            return given - {node.scope.absolute(into)}
     return given
 
 
@@ -75,7 +77,7 @@ def _given_at_end(node: Node, before: frozenset[str]) -> frozenset[str]:
 
 def _given_on_every_path(program: Program) -> dict[str, frozenset[str]]:
     """For each node that is reached the names that have a value whichever way it was reached."""
-    given: dict[str, frozenset[str]] = {program.start: frozenset()}
+    given: dict[str, frozenset[str]] = {program.start: frozenset(program.procedure.papers)}
     waiting = [program.start]
     while waiting:
         node = program.nodes[waiting.pop()]
@@ -102,7 +104,7 @@ def _fault_of_head(node: Node, use: Use, kinds: Kinds, given: frozenset[str]) ->
     head = use.reference.path[0]
     if head == "unit" or head in node.scope.rotors:
         return None
-    absolute = node.scope.absolute(head)
+    absolute, _ = node.scope.resolve(use.reference.path, kinds)
     if absolute not in kinds:
         known = ["unit", *node.scope.rotors, *_names_in_scope(node, kinds)]
         return f"nothing is called '{head}' here; {nearest(head, known)}"
@@ -115,8 +117,7 @@ def _fault_of_head(node: Node, use: Use, kinds: Kinds, given: frozenset[str]) ->
 
 
 def _fault_of_fields(node: Node, use: Use, kinds: Kinds) -> str | None:
-    head, *names = use.reference.path
-    kind = _kind_of(node, head, kinds)
+    kind, names = _kind_of(node, use.reference.path, kinds)
     for name in names:
         fields = FIELDS.get(kind, {}) if kind else {}
         if name not in fields:
@@ -129,12 +130,16 @@ def _fault_of_fields(node: Node, use: Use, kinds: Kinds) -> str | None:
     return None
 
 
-def _kind_of(node: Node, head: str, kinds: Kinds) -> Kind | None:
-    if head == "unit":
-        return Kind.UNIT
-    if head in node.scope.rotors:
-        return Kind.ROTOR
-    return kinds.get(node.scope.absolute(head))
+def _kind_of(
+    node: Node, path: tuple[str, ...], kinds: Kinds
+) -> tuple[Kind | None, tuple[str, ...]]:
+    """The kind of the name that a path begins with, and the fields that follow it."""
+    if path[0] == "unit":
+        return Kind.UNIT, path[1:]
+    if path[0] in node.scope.rotors:
+        return Kind.ROTOR, path[1:]
+    name, names = node.scope.resolve(path, kinds)
+    return kinds.get(name), names
 
 
 def _names_in_scope(node: Node, kinds: Kinds) -> list[str]:

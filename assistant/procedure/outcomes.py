@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.procedure.computations import COMPUTATIONS
+from assistant.procedure.computing import COMPUTATIONS
 from assistant.procedure.model import Ask, AskKind, Branch, Compute, End, Repeat, Step
 
 __all__ = ["outcomes_of"]
@@ -29,8 +29,12 @@ def outcomes_of(step: Step) -> tuple[str, ...]:
 def _of_ask(ask: Ask, step: Step) -> tuple[str, ...]:
     if ask.kind is AskKind.YES_NO:
         return ("yes", "no")
+    if ask.kind is AskKind.AGREEMENT:
+        return ("agreed", "not-agreed")
     if ask.kind is AskKind.SPELLING and ask.expect is not None:
         return ("match", "mismatch")
+    if ask.kind is AskKind.NUMBER and not set(step.go) <= {"next"}:
+        return (*(ask.called or ("next",)), *ask.instead)
     if ask.kind is AskKind.CHOICE and not set(step.go) <= {"next"}:
         return ask.choices
     return ("next",)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Container, Mapping
+from dataclasses import dataclass, field
 
-from assistant.procedure.model import Procedure, Step
+from assistant.procedure.model import Procedure, Reference, Step
+from assistant.procedure.values import Kind
 
-__all__ = ["Node", "Program", "Scope"]
+__all__ = ["Node", "Pass", "Program", "Scope"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,15 +17,39 @@ class Scope:
 
     Args:
         prefix: of the names and steps of this call, empty for the procedure itself.
-        rotors: for each input of the part, the name of the unit's rotor that was passed.
+        rotors: for each input of the part that is a rotor, the name of the unit's rotor.
+        passed: for each other input of the part, the name of its value in the whole program.
     """
 
     prefix: str
     rotors: Mapping[str, str]
+    passed: Mapping[str, str] = field(default_factory=dict)
 
     def absolute(self, name: str) -> str:
         """The name as it is known in the whole program."""
-        return self.prefix + name
+        return self.passed.get(name, self.prefix + name)
+
+    def resolve(self, path: tuple[str, ...], known: Container[str]) -> tuple[str, tuple[str, ...]]:
+        """The name in the whole program that a path begins with, and the fields that follow it.
+
+        A path may begin with a name of this scope, or with steps that call parts and a name in
+        the last of them: ``find.sweep`` is the name ``sweep`` in the part that ``find`` calls.
+        """
+        head = self.absolute(path[0])
+        if head not in known:
+            for length in range(2, len(path) + 1):
+                inner = self.prefix + "/".join(path[:length])
+                if inner in known:
+                    return inner, path[length:]
+        return head, path[1:]
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """A value that a call passes to a part: what was written, and the kind that the part wants."""
+
+    reference: Reference
+    kind: Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,12 +61,14 @@ class Node:
         step: the step as written.
         scope: where its names belong.
         targets: for each outcome, the name of the node to go on with.
+        passes: the values that a call passes to its part.
     """
 
     name: str
     step: Step
     scope: Scope
     targets: Mapping[str, str]
+    passes: tuple[Pass, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

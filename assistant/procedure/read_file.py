@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from assistant.procedure.fields import Fields, as_items, as_text, quoted, read_each
+from assistant.procedure.fields import Fields, as_items, as_text, nearest, quoted, read_each
 from assistant.procedure.located import Located, read_yaml
 from assistant.procedure.model import Procedure, Step, Target
 from assistant.procedure.problems import FileRefused, Problem, refuse
 from assistant.procedure.steps import read_step
 from assistant.procedure.texts import read_name
-from assistant.procedure.values import Kind
+from assistant.procedure.values import PAPER_KINDS, Kind
 
 __all__ = ["read_procedure"]
 
@@ -35,6 +35,8 @@ def read_procedure(text: str, file: str) -> Procedure:
         revision=fields.text("revision"),
         about=fields.text("about"),
         inputs=_inputs(fields) if head == "part" else MappingProxyType({}),
+        returns=_returns(fields) if head == "part" else (),
+        papers=_papers(fields) if head == "procedure" else MappingProxyType({}),
         parts=_parts(fields),
         steps=_steps(fields.need("steps")),
         place=fields.place,
@@ -50,11 +52,40 @@ def _inputs(fields: Fields) -> Mapping[str, Kind]:
         name = read_name(key, "the name of an input")
         if name == "unit":
             refuse(key.place, "'unit' is taken: choose another name", "name")
-        kind = as_text(item, f"the kind of '{name}'")
-        if kind != Kind.ROTOR:
-            refuse(item.place, f"an input is of the kind 'rotor', not {quoted(kind)}", "type")
-        inputs[name] = Kind.ROTOR
+        inputs[name] = _kind(item, name, frozenset(Kind) - {Kind.UNIT})
     return MappingProxyType(inputs)
+
+
+def _papers(fields: Fields) -> Mapping[str, Kind]:
+    papers: dict[str, Kind] = {}
+    for key, item in fields.table("papers"):
+        name = read_name(key, "the name of a paper")
+        if name == "unit":
+            refuse(key.place, "'unit' is taken: choose another name", "name")
+        papers[name] = _kind(item, name, PAPER_KINDS)
+    return MappingProxyType(papers)
+
+
+def _returns(fields: Fields) -> tuple[str, ...]:
+    value = fields.take("returns")
+    if value is None:
+        return ()
+    names = read_each(as_items(value, "'returns'"), lambda item: read_name(item, "an outcome"))
+    if len(names) < 2 or len(set(names)) < len(names) or "next" in names:
+        refuse(
+            value.place, "'returns' must be two or more different words, none of them 'next'", "go"
+        )
+    return names
+
+
+def _kind(value: Located, name: str, allowed: frozenset[Kind]) -> Kind:
+    text = as_text(value, f"the kind of '{name}'")
+    known = sorted(kind.value for kind in allowed)
+    if text not in known:
+        refuse(
+            value.place, f"'{name}' is of no kind {quoted(text)}; {nearest(text, known)}", "type"
+        )
+    return Kind(text)
 
 
 def _parts(fields: Fields) -> Mapping[str, Target]:

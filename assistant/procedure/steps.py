@@ -7,12 +7,15 @@ from types import MappingProxyType
 
 from assistant.procedure.acts import items_of, read_acts
 from assistant.procedure.asks import read_ask
-from assistant.procedure.computations import COMPUTATIONS
-from assistant.procedure.fields import Fields, as_text, nearest, quoted
+from assistant.procedure.computing import COMPUTATIONS
+from assistant.procedure.deeds import Fact
+from assistant.procedure.fields import Fields, as_number, as_text, nearest, quoted, read_each
 from assistant.procedure.located import Located, ScalarNode
 from assistant.procedure.model import (
+    RETURN_WITH,
     Action,
     Ask,
+    AskKind,
     Branch,
     Call,
     Compute,
@@ -25,13 +28,18 @@ from assistant.procedure.model import (
     Step,
     Target,
     Tell,
+    Template,
 )
 from assistant.procedure.problems import refuse
 from assistant.procedure.texts import read_name, read_reference, read_template
+from assistant.trade.pace import SHAFT_LIMIT_RPM
 
 __all__ = ["read_step"]
 
 MOST_REPEATS = 20
+
+_NOT_FOR_WRITERS = frozenset({Fact.ROD_OUT, Fact.ENERGISED, Fact.MID_TRAVEL})
+"""Facts that follow from acts alone."""
 
 _WAYS_ON = frozenset({"next", "return"})
 """Targets that are no steps."""
@@ -46,11 +54,15 @@ def read_step(value: Located) -> Step:
         name=name,
         place=fields.place,
         notices=_notices(fields),
-        say=None if (say := fields.take("say")) is None else read_template(say, "'say'"),
+        say=_maybe_template(fields, "say"),
         acts=read_acts(fields.take("does")),
         action=_action(fields),
         records=_records(fields),
         go=_go(fields),
+        proves=_proves(fields),
+        deviation=_maybe_template(fields, "deviation"),
+        tick=_tick(fields),
+        may_skip=_may_skip(fields),
     )
     fields.finish()
     _refuse_silent(step)
@@ -58,10 +70,15 @@ def read_step(value: Located) -> Step:
     return step
 
 
+def _maybe_template(fields: Fields, name: str) -> Template | None:
+    value = fields.take(name)
+    return None if value is None else read_template(value, f"'{name}'")
+
+
 def _step_name(fields: Fields) -> str:
     value = fields.need("step")
     name = read_name(value, "the step's name")
-    if name in _WAYS_ON:
+    if name in _WAYS_ON or name.startswith(RETURN_WITH):
         refuse(value.place, f"no step can be called '{name}', which is a way to go on", "name")
     return name
 
@@ -79,6 +96,14 @@ def _refuse_silent(step: Step) -> None:
 
 def _refuse_without_effect(step: Step, fields: Fields) -> None:
     """Refuse lines that would be passed over without a word."""
+    if step.may_skip and not _can_be_skipped(step):
+        message = (
+            "only a question whose answer decides nothing may be skipped: it must keep no answer, "
+            "prove nothing, do nothing to the valve and have one way on; remove 'may-skip:'"
+        )
+        refuse(fields.place_of("may-skip"), message, "skip")
+    if step.tick is not None and not isinstance(step.action, Ask):
+        refuse(fields.place_of("tick"), "a pace goes with a question: add 'ask:'", "pace")
     if step.go and isinstance(step.action, Repeat | End):
         remedy = "a repeat goes on by 'otherwise:'"
         if isinstance(step.action, End):
@@ -86,6 +111,14 @@ def _refuse_without_effect(step: Step, fields: Fields) -> None:
         refuse(fields.place_of("go"), f"{remedy}: remove 'go:'", "go")
     if step.records and isinstance(step.action, Hold | End):
         refuse(fields.place_of("record"), "nothing is recorded here: use a step before", "record")
+
+
+def _can_be_skipped(step: Step) -> bool:
+    match step.action:
+        case Ask(into=None, when=None, by=None, kind=AskKind.DONE | AskKind.YES_NO):
+            ways = {target.name for target in step.go.values()}
+            return not (step.proves or step.acts or step.records) and len(ways) <= 1
+    return False
 
 
 def _notices(fields: Fields) -> tuple[Notice, ...]:
@@ -112,6 +145,46 @@ def _go(fields: Fields) -> Mapping[str, Target]:
         return MappingProxyType({"next": _target(value)})
     entries = Fields(value, "'go'").entries()
     return MappingProxyType({key.text: _target(item) for key, item in entries})
+
+
+def _proves(fields: Fields) -> Mapping[str, tuple[Fact, ...]]:
+    return MappingProxyType(
+        {key.text: read_each(items_of(item), _fact) for key, item in fields.table("proves")}
+    )
+
+
+def _fact(value: Located) -> Fact:
+    text = as_text(value, "'proves'")
+    known = [fact.value for fact in Fact if fact not in _NOT_FOR_WRITERS]
+    if text not in known:
+        refuse(
+            value.place, f"nothing known is called {quoted(text)}; {nearest(text, known)}", "act"
+        )
+    return Fact(text)
+
+
+def _tick(fields: Fields) -> float | None:
+    value = fields.take("tick")
+    if value is None:
+        return None
+    tick = as_number(value, "'tick'")
+    if not 0 < tick <= SHAFT_LIMIT_RPM:
+        refuse(
+            value.place,
+            f"'tick' must be more than 0 and at most {SHAFT_LIMIT_RPM:g} a minute: a shaft is "
+            "never turned faster",
+            "pace",
+        )
+    return tick
+
+
+def _may_skip(fields: Fields) -> bool:
+    value = fields.take("may-skip")
+    if value is None:
+        return False
+    if as_text(value, "'may-skip'") != "yes":
+        refuse(value.place, "write 'may-skip: yes', or remove the line", "type")
+    return True
 
 
 def _target(value: Located) -> Target:
@@ -164,8 +237,7 @@ def _hold(value: Located, _fields: Fields) -> Hold:
 
 def _call(value: Located, fields: Fields) -> Call:
     arguments = tuple(
-        (key.text, as_text(item, quoted(key.text)), item.place)
-        for key, item in fields.table("with")
+        (key.text, read_reference(item, quoted(key.text))) for key, item in fields.table("with")
     )
     return Call(read_name(value, "'call'"), arguments, value.place)
 

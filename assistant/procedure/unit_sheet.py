@@ -28,7 +28,9 @@ from assistant.trade.travel import (
     DEFAULT_BACK_OFF_TORQUE,
 )
 from assistant.trade.unit import (
+    DEFAULT_STROKE_TIME_TOLERANCE,
     DEFAULT_TOLERANCE,
+    Drive,
     Fault,
     Lamp,
     Rotor,
@@ -45,6 +47,14 @@ Choice = TypeVar("Choice", bound=enum.StrEnum)
 Entry = tuple[ScalarNode, Located]
 FaultPath = tuple[str | int, ...]
 
+_DRIVE: Mapping[str, str] = {
+    "stem-travel": "mm",
+    "gear-ratio": "to one",
+    "motor-speed": "rpm",
+    "stem-lead": "mm",
+}
+"""The numbers of the drive, of which all or none are stated."""
+
 _UNITS: Mapping[str, str] = {
     "stroke-turns": "turns",
     "back-off-open": "turns",
@@ -52,6 +62,9 @@ _UNITS: Mapping[str, str] = {
     "back-off-position": "turns",
     "tolerance": "%",
     "cycle-revolutions": "revolutions",
+    "stroke-seconds": "seconds",
+    "stroke-time-tolerance": "%",
+    **_DRIVE,
 }
 """The numbers that a sheet may state, and the unit of each."""
 
@@ -60,6 +73,7 @@ _DEFAULTS: Mapping[str, Sourced] = {
     "back-off-torque": DEFAULT_BACK_OFF_TORQUE,
     "back-off-position": DEFAULT_BACK_OFF_POSITION,
     "tolerance": DEFAULT_TOLERANCE,
+    "stroke-time-tolerance": DEFAULT_STROKE_TIME_TOLERANCE,
 }
 """What counts where the sheet is silent."""
 
@@ -87,6 +101,7 @@ def read_unit(text: str, file: str) -> Unit:
     numbers = _entries(fields, "numbers")
     rotors, contacts = _entries(fields, "rotors"), _entries(fields, "contacts")
     lamps, spoken = fields.table("lamps"), fields.maybe_text("spoken")
+    bypass = fields.take("bypass-contact")
     fields.finish()
     stated = _numbers(fields.need("numbers"))
     known = {**_DEFAULTS, **stated}
@@ -107,6 +122,10 @@ def read_unit(text: str, file: str) -> Unit:
             cycle_revolutions=known.get("cycle-revolutions"),
             tolerance=known["tolerance"],
             spoken=spoken,
+            bypass=None if bypass is None else _contact(as_scalar(bypass, "'bypass-contact'")),
+            stated_seconds=known.get("stroke-seconds"),
+            drive=_drive(stated, fields.need("numbers").place),
+            stroke_time_tolerance=known["stroke-time-tolerance"],
         )
     except UnitError as error:
         tables = {"numbers": numbers, "rotors": rotors, "contacts": contacts, "lamps": lamps}
@@ -122,7 +141,8 @@ def _entries(fields: Fields, name: str) -> tuple[Entry, ...]:
 
 def _places(fields: Fields, tables: Mapping[str, tuple[Entry, ...]]) -> dict[FaultPath, Place]:
     """Where everything stands that a fault can name."""
-    places: dict[FaultPath, Place] = {(): fields.place}
+    bypass = fields.place_of("bypass-contact")
+    places: dict[FaultPath, Place] = {(): fields.place, ("bypass-contact",): bypass}
     for table, entries in tables.items():
         places[(table,)] = fields.place_of(table)
         for key, _ in entries:
@@ -169,6 +189,16 @@ def _numbers(value: Located) -> dict[str, Sourced]:
     given = {name: found for name in _UNITS if (found := fields.take(name)) is not None}
     fields.finish()
     return dict(read_each(given.items(), lambda entry: (entry[0], _number(*entry))))
+
+
+def _drive(stated: Mapping[str, Sourced], place: Place) -> Drive | None:
+    given = [name for name in _DRIVE if name in stated]
+    if not given:
+        return None
+    if missing := [name for name in _DRIVE if name not in stated]:
+        message = f"for the stroke time also state {', '.join(missing)}, or none of the drive"
+        refuse(place, message, "unit")
+    return Drive(*(stated[name] for name in _DRIVE))
 
 
 def _number(name: str, value: Located) -> Sourced:

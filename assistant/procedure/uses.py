@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import chain
 
-from assistant.procedure.computations import COMPUTATIONS
+from assistant.procedure.computing import COMPUTATIONS
+from assistant.procedure.deeds import ACTS
 from assistant.procedure.model import (
-    ACT_ARGUMENTS,
     Ask,
     AskKind,
     Branch,
@@ -32,7 +32,16 @@ _ANSWER_KIND: Mapping[AskKind, Kind] = {
     AskKind.CHOICE: Kind.TEXT,
     AskKind.MARK: Kind.TEXT,
     AskKind.SPELLING: Kind.LETTERS,
+    AskKind.LAMPS: Kind.LAMPS,
+    AskKind.AGREEMENT: Kind.TEXT,
 }
+
+_OF_KIND: Mapping[AskKind, Kind] = {
+    AskKind.CONTACTS: Kind.CONTACTS,
+    AskKind.ROTATION: Kind.ROTOR,
+    AskKind.LAMPS: Kind.UNIT,
+}
+"""What the question of each kind is about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +56,10 @@ def assigned_by(node: Node) -> tuple[tuple[str, Kind], ...]:
     """The names that a step gives a value, as known in the whole program, and their kinds."""
     absolute = node.scope.absolute
     match node.step.action:
-        case Ask(kind=kind, into=str(name)):
-            return ((absolute(name), _ANSWER_KIND[kind]),)
+        case Ask(kind=kind, into=into, when=when):
+            answer = [(absolute(into), _ANSWER_KIND[kind])] if into else []
+            moment = [(absolute(when), Kind.MOMENT)] if when else []
+            return (*answer, *moment)
         case Compute(computation=computation, into=into, because=because):
             result = COMPUTATIONS[computation].result
             found = [(absolute(into), result)] if into and result else []
@@ -65,14 +76,18 @@ def uses_of(node: Node) -> Iterator[Use]:
 def uses_at_start(node: Node) -> Iterator[Use]:
     """What must have a value when a step begins."""
     yield from map(Use, _spoken(node.step))
+    for passed in node.passes:
+        yield Use(passed.reference, passed.kind)
     for act in node.step.acts:
         for name, reference in act.arguments:
-            yield Use(reference, ACT_ARGUMENTS[act.kind][name])
+            yield Use(reference, ACTS[act.kind].arguments[name])
     match node.step.action:
         case Ask(of=Reference() as of, kind=kind):
-            yield Use(of, Kind.CONTACTS if kind is AskKind.CONTACTS else Kind.ROTOR)
+            yield Use(of, _OF_KIND[kind])
         case Ask(expect=Reference() as expect):
             yield Use(expect, Kind.LETTERS)
+        case Ask(most=Reference() as most):
+            yield Use(most, Kind.NUMBER)
         case Compute(computation=name, inputs=inputs):
             for key, reference in inputs:
                 yield Use(reference, COMPUTATIONS[name].inputs[key])
@@ -87,7 +102,11 @@ def uses_at_end(node: Node) -> Iterator[Use]:
 
 def _spoken(step: Step) -> Iterator[Reference]:
     """The references in everything that a step says."""
-    texts: list[Template | None] = [step.say, *(notice.text for notice in step.notices)]
+    texts: list[Template | None] = [
+        step.say,
+        step.deviation,
+        *(notice.text for notice in step.notices),
+    ]
     if isinstance(step.action, Hold):
         texts.append(step.action.reason)
     for text in texts:

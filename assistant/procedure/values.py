@@ -12,9 +12,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.language.meaning import (
+    Agreement,
+    Called,
     Choice,
     Command,
     ContactStates,
+    Lit,
     Meaning,
     Quantity,
     ShaftTurn,
@@ -22,16 +25,30 @@ from assistant.language.meaning import (
 )
 from assistant.language.speaking import (
     say_contacts,
+    say_meaning,
     say_number,
     say_reading,
+    say_turns,
     spell,
 )
-from assistant.trade.motion import Rotation, Travel
-from assistant.trade.shaft import Advice
-from assistant.trade.travel import back_off
-from assistant.trade.unit import Rotor, Sourced, Unit
+from assistant.trade.approach import Approach, approach
+from assistant.trade.lamps import lit_in_travel, lit_stopped
+from assistant.trade.motion import Travel
+from assistant.trade.proof import TripError
+from assistant.trade.shaft import Verdict
+from assistant.trade.unit import Place, Rotor, Seating, Unit
 
-__all__ = ["FIELDS", "Kind", "RotorOfUnit", "Value", "field_of", "of_meaning", "say"]
+__all__ = [
+    "FIELDS",
+    "PAPER_KINDS",
+    "Kind",
+    "RotorOfUnit",
+    "Trip",
+    "Value",
+    "field_of",
+    "of_meaning",
+    "say",
+]
 
 
 class Kind(enum.StrEnum):
@@ -46,7 +63,16 @@ class Kind(enum.StrEnum):
     NUMBER = "number"
     TEXT = "text"
     LETTERS = "letters"
+    DATE = "date"
+    MOMENT = "moment"
+    LAMPS = "lamps"
     ADVICE = "advice"
+    SWEEP = "sweep"
+    TRIP = "trip"
+
+
+PAPER_KINDS = frozenset({Kind.LETTERS, Kind.DATE})
+"""The kinds of what is told about a job before it begins."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,26 +93,79 @@ class RotorOfUnit:
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """A field of a kind: the kind of the field, and how it is read."""
+    """A field of a kind.
+
+    Args:
+        kind: the kind of the field.
+        read: gives its content.
+        options: where it is one of a few words, these; a procedure can branch on it.
+    """
 
     kind: Kind
     read: Callable[[Any], Any]
+    options: frozenset[str] = frozenset()
 
 
-def _quantity(number: Sourced) -> Quantity:
-    return Quantity(number.value, number.unit)
+@dataclass(frozen=True, slots=True)
+class Trip:
+    """Where a rotor was found to change over, against the drawing.
+
+    Args:
+        percent: where in travel.
+        turns: handwheel turns from the closed stop.
+        error: how far from the drawn place.
+    """
+
+    percent: float
+    turns: float
+    error: TripError
 
 
-def _back_off(of: RotorOfUnit) -> Quantity:
-    return _quantity(back_off(of.unit, of.rotor).turns)
+def _turns(count: float) -> Quantity:
+    return Quantity(count, "turns")
 
 
 def _end(travel: Travel) -> str:
     return "open" if travel is Travel.OPENING else "closed"
 
 
-def _opposite(advice: Advice) -> Rotation | None:
-    return advice.turn.opposite if advice.turn else None
+def _approach(of: RotorOfUnit) -> Approach:
+    return approach(of.unit, of.rotor)
+
+
+def _rounding(of: RotorOfUnit) -> str:
+    """Tell that a count was rounded; nothing where it was not."""
+    way = _approach(of)
+    _, _, rounding = say_turns(way.turns).partition(", ")
+    return f", {rounding}" if rounding else ""
+
+
+def _manner(of: RotorOfUnit) -> str:
+    """How a rotor is brought to its place: from its stop, or along or against the counted way."""
+    if of.rotor.place is not Place.TRAVEL:
+        return "end"
+    way = _approach(of)
+    return "along" if way.toward is way.away else "against"
+
+
+SEARCH_TURNS = 2.0
+"""Turns beyond the drawn place in which a change-over is still looked for; common practice, no
+source."""
+
+_YES_NO = frozenset({"yes", "no"})
+
+
+_FINDINGS: Mapping[Verdict, str] = {
+    Verdict.ALREADY: "Changed over already.",
+    Verdict.NOT_YET: "Not changed over yet.",
+    Verdict.CONTRADICTION: "No direction.",
+}
+
+_COUNTS: Mapping[int, str] = {2: "two", 4: "four"}
+
+
+def _yes_no(answer: object) -> str:
+    return "yes" if answer else "no"
 
 
 FIELDS: Mapping[Kind, Mapping[str, Field]] = {
@@ -96,26 +175,56 @@ FIELDS: Mapping[Kind, Mapping[str, Field]] = {
         "service": Field(Kind.TEXT, lambda unit: unit.service),
         "drawing": Field(Kind.LETTERS, lambda unit: unit.drawing),
         "revision": Field(Kind.LETTERS, lambda unit: unit.revision),
-        "seating": Field(Kind.TEXT, lambda unit: unit.seating.value),
-        "stroke": Field(Kind.NUMBER, lambda unit: _quantity(unit.stroke_turns)),
+        "seating": Field(
+            Kind.TEXT, lambda unit: unit.seating.value, frozenset(way.value for way in Seating)
+        ),
+        "stroke": Field(Kind.NUMBER, lambda unit: _turns(unit.stroke_turns.value)),
+        "contacts": Field(Kind.CONTACTS, lambda unit: unit.development.contacts),
+        "rotor-count": Field(
+            Kind.TEXT, lambda unit: _COUNTS[len(unit.rotors)], frozenset(_COUNTS.values())
+        ),
+        "has-bypass": Field(Kind.TEXT, lambda unit: _yes_no(unit.bypass), _YES_NO),
+        "has-lamps": Field(Kind.TEXT, lambda unit: _yes_no(unit.lamps), _YES_NO),
+        "opening": Field(Kind.TRAVEL, lambda _unit: Travel.OPENING),
+        "closing": Field(Kind.TRAVEL, lambda _unit: Travel.CLOSING),
+        "lamps-in-travel": Field(Kind.LAMPS, lambda unit: Lit(lit_in_travel(unit))),
+        "lamps-when-open": Field(Kind.LAMPS, lambda unit: Lit(lit_stopped(unit, Travel.OPENING))),
+        "lamps-when-closed": Field(Kind.LAMPS, lambda unit: Lit(lit_stopped(unit, Travel.CLOSING))),
     },
     Kind.ROTOR: {
         "name": Field(Kind.TEXT, lambda of: of.rotor.name),
         "contacts": Field(Kind.CONTACTS, lambda of: of.rotor.contacts),
         "trip": Field(Kind.NUMBER, lambda of: Quantity(of.unit.trip(of.rotor), "%")),
         "travel": Field(Kind.TRAVEL, lambda of: of.rotor.set_while),
-        "stop": Field(Kind.TEXT, lambda of: f"{_end(of.rotor.set_while)} stop"),
-        "back-off": Field(Kind.NUMBER, _back_off),
-        "away": Field(Kind.TRAVEL, lambda of: of.rotor.set_while.opposite),
-        "drawn": Field(
-            Kind.READING, lambda of: ContactStates.of(of.unit.past(of.rotor, of.rotor.set_while))
-        ),
+        "approach": Field(Kind.TEXT, _manner, frozenset({"end", "along", "against"})),
+        "stop": Field(Kind.TEXT, lambda of: f"{_end(_approach(of).stop)} stop"),
+        "to-stop": Field(Kind.TRAVEL, lambda of: _approach(of).stop),
+        "away": Field(Kind.TRAVEL, lambda of: _approach(of).away),
+        "turns": Field(Kind.NUMBER, lambda of: _turns(_approach(of).counted)),
+        "search": Field(Kind.NUMBER, lambda of: _turns(_approach(of).expected + SEARCH_TURNS)),
+        "rounding": Field(Kind.TEXT, _rounding),
+        "start": Field(Kind.NUMBER, lambda of: _turns(_approach(of).start)),
+        "last": Field(Kind.NUMBER, lambda of: _turns(_approach(of).expected)),
+        "drawn": Field(Kind.READING, lambda of: ContactStates.of(of.unit.past(of.rotor))),
+        "before": Field(Kind.READING, lambda of: ContactStates.of(of.unit.before(of.rotor))),
     },
     Kind.ADVICE: {
+        "verdict": Field(
+            Kind.TEXT,
+            lambda advice: advice.verdict.value,
+            frozenset({Verdict.ALREADY.value, Verdict.NOT_YET.value}),
+        ),
+        "finding": Field(Kind.TEXT, lambda advice: _FINDINGS[advice.verdict]),
         "turn": Field(Kind.ROTATION, lambda advice: advice.turn),
-        "back": Field(Kind.ROTATION, _opposite),
+        "back": Field(Kind.ROTATION, lambda advice: advice.turn and advice.turn.opposite),
         "leave": Field(Kind.READING, lambda advice: ContactStates.of(advice.leave)),
         "reason": Field(Kind.TEXT, lambda advice: " ".join(advice.reasons)),
+    },
+    Kind.TRIP: {
+        "percent": Field(Kind.NUMBER, lambda trip: Quantity(trip.percent, "%")),
+        "turns": Field(Kind.NUMBER, lambda trip: _turns(trip.turns)),
+        "error": Field(Kind.NUMBER, lambda trip: Quantity(trip.error.percent, "%")),
+        "error-turns": Field(Kind.NUMBER, lambda trip: _turns(trip.error.turns)),
     },
 }
 """The fields of every kind that has any."""
@@ -134,12 +243,18 @@ def of_meaning(meaning: Meaning) -> Value:
             return Value(Kind.READING, meaning)
         case ShaftTurn(rotation):
             return Value(Kind.ROTATION, rotation)
-        case Quantity():
-            return Value(Kind.NUMBER, meaning)
+        case Quantity() as number:
+            return Value(Kind.NUMBER, number)
+        case Called(number=number):
+            return Value(Kind.NUMBER, number)
         case Choice(name):
             return Value(Kind.TEXT, name)
         case Spelling(text):
             return Value(Kind.LETTERS, text)
+        case Lit():
+            return Value(Kind.LAMPS, meaning)
+        case Agreement(agrees=agrees):
+            return Value(Kind.TEXT, "agreed" if agrees else "not-agreed")
         case Command(word):
             return Value(Kind.TEXT, word.value)
     raise ValueError(f"{meaning!r} is no answer on its own")
@@ -147,23 +262,23 @@ def of_meaning(meaning: Meaning) -> Value:
 
 def say(value: Value) -> str:
     """The value in spoken words."""
-    content = value.content
-    match value.kind:
-        case Kind.UNIT:
-            return spell(content.tag)
-        case Kind.ROTOR:
-            return str(content.rotor.name)
-        case Kind.CONTACTS:
-            return say_contacts(content)
-        case Kind.READING:
-            return say_reading(content.mapping())
-        case Kind.TRAVEL:
-            return f"toward {_end(content)}"
-        case Kind.NUMBER:
-            return say_number(content.value, content.unit)
-        case Kind.LETTERS:
-            return spell(content)
-        case Kind.ADVICE:
-            return " ".join(content.reasons)
-        case Kind.ROTATION | Kind.TEXT:
-            return str(content)
+    return _SAY[value.kind](value.content)
+
+
+_SAY: Mapping[Kind, Callable[[Any], str]] = {
+    Kind.UNIT: lambda unit: spell(unit.tag),
+    Kind.ROTOR: lambda of: str(of.rotor.name),
+    Kind.CONTACTS: say_contacts,
+    Kind.READING: lambda states: say_reading(states.mapping()),
+    Kind.ROTATION: str,
+    Kind.TRAVEL: lambda travel: f"toward {_end(travel)}",
+    Kind.NUMBER: lambda number: say_number(number.value, number.unit),
+    Kind.TEXT: str,
+    Kind.LETTERS: spell,
+    Kind.DATE: lambda day: f"{day.day} {day:%B} {day.year}",
+    Kind.MOMENT: lambda moment: f"{moment:%H:%M:%S}",
+    Kind.LAMPS: say_meaning,
+    Kind.ADVICE: lambda advice: " ".join(advice.reasons),
+    Kind.SWEEP: lambda sweep: f"{len(sweep.points)} change-overs",
+    Kind.TRIP: lambda trip: say_number(trip.percent, "%"),
+}

@@ -155,14 +155,6 @@ class Summary:
 
 _SILENCE = ("silence", "silent")
 
-_REMARKS = {
-    "deviation": "Deviation",
-    "power-returned": "Interrupted and continued",
-    "returned": "Interrupted and continued",
-    "skipped": "Step skipped",
-}
-"""Kinds of entries that are remarks, and what each is called."""
-
 _CONTACT = re.compile(r"[1-9]\d?", re.ASCII)
 
 
@@ -219,6 +211,12 @@ def _mapping_in_words(value: Mapping[str, Any]) -> str:
             return f"{in_words(number)} {in_words(unit)}" if unit else in_words(number)
         case {"correction": answer, **rest} if not rest:
             return f"wrong: {in_words(answer)}"
+        case {"called": name, "number": number, **rest} if not (rest.keys() - {"unit"}):
+            return f"{in_words(name)}, {in_words({'number': number, 'unit': rest.get('unit')})}"
+        case {"lit": list(names), **rest} if not rest:
+            return f"lit: {in_words(names)}" if names else "no lamp lit"
+        case {"role": role, "agrees": agrees, **rest} if not rest:
+            return f"{in_words(role)}: {'correct' if agrees else 'wrong'}"
         case {"command": str(word), **rest} if not rest:
             return _clean(word.replace("-", " "))
         case {"rotation": said, **rest} | {"choice": said, **rest} | {"spelling": said, **rest} if (
@@ -280,7 +278,7 @@ def _texts(value: Any) -> tuple[str, ...]:
 
 
 def _ends(entry: Entry) -> bool:
-    return entry.kind == "ended" or entry.body.get("finished") is True
+    return entry.body.get("finished") is True
 
 
 def _is_exchange(entry: Entry) -> bool:
@@ -337,14 +335,30 @@ def _remarks(entry: Entry) -> Iterator[Remark]:
 def _remarkable(entry: Entry) -> Iterator[tuple[str, str]]:
     """What a reader must not miss, and why it was."""
     body = entry.body
-    if entry.kind in _REMARKS:
-        yield _REMARKS[entry.kind], _given(entry, "reason") or " ".join(_texts(body.get("said")))
+    if entry.kind == "returned":
+        yield "Interrupted and continued", " ".join(_texts(body.get("said")))
+    for text in _texts(body.get("deviations")):
+        yield "Deviation", text
+    for fact in _texts(body.get("proved")):
+        yield "Proved again before going on", fact.replace("-", " ")
+    if skipped := _mapping(body.get("skipped")):
+        yield "Step skipped", f"{in_words(skipped.get('step'))}, by {in_words(skipped.get('by'))}"
+    if body.get("went_back"):
+        yield "Went back: answers from this step on no longer count", in_words(body["went_back"])
+    if closed := _mapping(body.get("hold_closed")):
+        yield f"Hold closed by {in_words(closed.get('by'))}", in_words(closed.get("reason"))
+    yield from _stops(body)
+
+
+def _stops(body: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """Holds, notes, and readings that gave no direction."""
     if body.get("held"):
         yield "Hold", in_words(body["held"])
     elif body.get("meant") == {"command": "hold"}:
         yield "Hold asked for", in_words(body.get("step", ""))
     if body.get("note"):
-        yield "Note dictated", in_words(_mapping(body.get("clip")).get("file", ""))
+        words = in_words(_mapping(body.get("heard")).get("text", ""))
+        yield "Note", in_words(_mapping(body.get("clip")).get("file") or words)
     advice = _mapping(body.get("advice"))
     if advice.get("verdict") == "contradiction":
         what = f"Readings of the rotor {in_words(advice.get('rotor'))} disagreed: no direction"

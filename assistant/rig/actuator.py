@@ -15,20 +15,20 @@ from __future__ import annotations
 import copy
 import enum
 import math
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 
 from assistant.rig.gearing import Gearing, RigError, Sense, Shaft
 from assistant.trade.contacts import ContactState
 from assistant.trade.development import FULL_OPEN, FULL_SHUT
 from assistant.trade.motion import Rotation, Travel
 from assistant.trade.travel import to_percent, to_turns
-from assistant.trade.unit import Rotor, Unit
+from assistant.trade.unit import Unit
 
 __all__ = ["Actuator", "ChangeOver", "Drive", "RigError", "Sense"]
 
-_SWEEP_STEPS = 100
 _FINEST_TURNS = 1e-9
+"""Handwheel turns that count as none: what the sums lose by rounding, and no hand resolves."""
 
 
 class Drive(enum.StrEnum):
@@ -80,6 +80,8 @@ class Actuator:
         self._stroke = unit.stroke_turns.value
         self._turns = to_turns(position, self._stroke)
         self._shafts = {name: Shaft.standing(gearings[name], position) for name in names}
+        # A contact is read far more often than an actuator is built.
+        self._contacts = dict(_contacts(unit))
         self._drive = Drive.ENGAGED
         self._seen: dict[str, Rotation] = {}
 
@@ -111,7 +113,7 @@ class Actuator:
         """
         _refuse_uncountable(turns)
         opening = toward is Travel.OPENING
-        room = self._stroke - self._turns if opening else self._turns
+        room = self._room(toward)
         made = min(turns, room)
         self._move(made if opening else -made)
         if made == room:
@@ -121,6 +123,56 @@ class Actuator:
     def crank_to_stop(self, toward: Travel) -> float:
         """Crank until the stop; answers the turns made."""
         return self.crank(self._stroke, toward)
+
+    def crank_until_change(
+        self, contacts: Iterable[int], toward: Travel, at_most: float = math.inf
+    ) -> float | None:
+        """Crank slowly until any of these contacts just changes over.
+
+        The place follows from the gears, so it is exact however far away it lies.
+
+        Args:
+            contacts: the contacts that are watched.
+            toward: which way to crank.
+            at_most: handwheel turns after which to give up.
+
+        Returns:
+            The turns made: the contact reads as past its change-over. None where the stop or
+            `at_most` came first: the valve then stands there.
+
+        Raises:
+            RigError: `at_most` is negative or no number, or no rotor carries a contact.
+        """
+        if not at_most >= 0:
+            raise RigError(f"{at_most} turns cannot be made: give 0 or more.")
+        sign = _sign(toward)
+        away = {name: self._turns_away(name, sign) for name in self._carrying(contacts)}
+        limit = min(at_most, self._room(toward))
+        nearest = min(away.values(), default=math.inf)
+        if nearest > limit + _FINEST_TURNS:
+            self.crank(limit, toward)
+            return None
+        # Trips in the same place change over together, whatever the sums say.
+        due = [self._shafts[name] for name in away if away[name] <= nearest + _FINEST_TURNS]
+        reached = [shaft.following(sign) for shaft in due]
+        made = self.crank(min(nearest, limit), toward)
+        for shaft, change_over in zip(due, reached, strict=True):
+            shaft.stand_on(change_over)
+        return made
+
+    def _room(self, toward: Travel) -> float:
+        """Handwheel turns left to the stop."""
+        return self._stroke - self._turns if toward is Travel.OPENING else self._turns
+
+    def _carrying(self, contacts: Iterable[int]) -> list[str]:
+        """The rotors that carry any of these contacts, each once."""
+        return list(dict.fromkeys(self._contact(contact)[0] for contact in contacts))
+
+    def _turns_away(self, rotor: str, sign: int) -> float:
+        """Handwheel turns to a rotor's next change-over; infinite where its shaft stands still."""
+        shaft = self._shafts[rotor]
+        followed = _GRIP[self._drive] * shaft.gearing.revolutions_per_stroke / self._stroke
+        return shaft.away(sign) / followed if followed else math.inf
 
     def _move(self, turns: float) -> None:
         """Move the valve, opening positive, and every shaft as far as its drive takes it along."""
@@ -190,10 +242,14 @@ class Actuator:
 
     def read(self, contact: int) -> ContactState:
         """State of a contact; raises RigError where no rotor carries it."""
-        for rotor in self.unit.rotors:
-            if contact in rotor.contacts:
-                return self.unit.past(rotor, self._shafts[rotor.name].side)[contact]
-        raise RigError(f"{self.unit.tag} has no contact {contact}.")
+        rotor, states = self._contact(contact)
+        return states[self._shafts[rotor].side]
+
+    def _contact(self, contact: int) -> tuple[str, Mapping[Travel, ContactState]]:
+        """The rotor that carries a contact, and the contact's state on either side of its trip."""
+        if contact not in self._contacts:
+            raise RigError(f"{self.unit.tag} has no contact {contact}.")
+        return self._contacts[contact]
 
     def reading(self, contacts: Iterable[int]) -> dict[int, ContactState]:
         """States of several contacts."""
@@ -214,34 +270,30 @@ class Actuator:
         twin.engage()
         twin.crank_to_stop(toward.opposite)
         found = []
-        before = twin.reading(measured.contacts)
-        while made := twin.crank(self._stroke / _SWEEP_STEPS, toward):
-            after = twin.reading(measured.contacts)
-            if after != before:
-                sense = Sense.DRAWN if after == self.unit.past(measured) else Sense.INVERTED
-                found.append(ChangeOver(twin._pinpoint(measured, made), sense))
-            before = after
+        while twin.crank_until_change(measured.contacts, toward) is not None:
+            drawn = twin.reading(measured.contacts) == self.unit.past(measured)
+            found.append(ChangeOver(twin.position, Sense.DRAWN if drawn else Sense.INVERTED))
         return tuple(found)
-
-    def _pinpoint(self, rotor: Rotor, width: float) -> float:
-        """Percent of travel where the rotor changed within the last `width` turns of a sweep."""
-        probe = self._twin()
-        after = probe.reading(rotor.contacts)
-        probe.crank(width, rotor.set_while.opposite)
-        while width > _FINEST_TURNS:
-            width /= 2
-            probe.crank(width, rotor.set_while)
-            if probe.reading(rotor.contacts) == after:
-                probe.crank(width, rotor.set_while.opposite)
-        return probe.position
 
     def _twin(self) -> Actuator:
         twin = copy.copy(self)
-        twin._shafts = {name: replace(shaft) for name, shaft in self._shafts.items()}
+        twin._shafts = {name: shaft.twin() for name, shaft in self._shafts.items()}
         return twin
 
     def _shaft(self, rotor: str) -> Shaft:
-        return self._shafts[self.unit.rotor(rotor).name]
+        return self._shafts.get(rotor) or self._shafts[self.unit.rotor(rotor).name]
+
+
+def _contacts(unit: Unit) -> Iterator[tuple[int, tuple[str, dict[Travel, ContactState]]]]:
+    """Each contact with the rotor that carries it, and its state on either side of the trip."""
+    for rotor in unit.rotors:
+        sides = {side: unit.past(rotor, side) for side in Travel}
+        for contact in rotor.contacts:
+            yield contact, (rotor.name, {side: sides[side][contact] for side in Travel})
+
+
+def _sign(toward: Travel) -> int:
+    return 1 if toward is Travel.OPENING else -1
 
 
 def _refuse_uncountable(turns: float) -> None:

@@ -6,25 +6,18 @@ over at once; so consecutive change-overs alternate in sense (common practice, n
 
 from __future__ import annotations
 
-import enum
 import math
 from dataclasses import dataclass, replace
 
 from assistant.trade.motion import Rotation, Travel
 from assistant.trade.travel import to_turns
+from assistant.trade.trip import Sense
 
 __all__ = ["Gearing", "RigError", "Sense", "Shaft"]
 
 
 class RigError(ValueError):
     """A rig that cannot be built, or a handling that it does not allow."""
-
-
-class Sense(enum.StrEnum):
-    """Whether contacts change over as drawn, or make where they should break."""
-
-    DRAWN = "drawn"
-    INVERTED = "inverted"
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +108,23 @@ class Shaft:
         elif revolutions < 0:
             self.snaps = min(self.snaps, math.ceil(cycles) - 1)
 
+    def following(self, sign: int) -> tuple[float, int]:
+        """The next change-over that way: its angle, and the snaps once it is made.
+
+        Args:
+            sign: 1 the opening way, -1 the other.
+        """
+        edge = self.snaps + (1 if sign > 0 else 0)
+        return self.gearing.offset + edge * self.gearing.cycle, self.snaps + sign
+
+    def away(self, sign: int) -> float:
+        """Revolutions to the next change-over that way; 0 where the shaft stands on it."""
+        return max(0.0, sign * (self.following(sign)[0] - self.angle))
+
+    def stand_on(self, change_over: tuple[float, int]) -> None:
+        """Stand exactly on a change-over that was reached but for the rounding of the sums."""
+        self.angle, self.snaps = change_over
+
     def turn_until_snap(self, sign: int, at_most: float) -> float | None:
         """Turn up to the next change-over.
 
@@ -125,12 +135,13 @@ class Shaft:
         Returns:
             The revolutions made, or None where the change-over lies further away.
         """
-        following = self.snaps + (1 if sign > 0 else 0)
-        there = self.gearing.offset + following * self.gearing.cycle
-        away = abs(there - self.angle)
+        away = self.away(sign)
         if away > at_most:
             self.turn(sign * at_most)
             return None
-        self.angle = there
-        self.snaps += sign
+        self.stand_on(self.following(sign))
         return away
+
+    def twin(self) -> Shaft:
+        """Another shaft that stands as this one."""
+        return Shaft(self.gearing, self.angle, self.snaps)

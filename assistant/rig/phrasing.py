@@ -5,6 +5,21 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Mapping
 
+from assistant.language.meaning import (
+    Agreement,
+    Called,
+    Choice,
+    Command,
+    ContactStates,
+    Correction,
+    Lit,
+    Meaning,
+    Quantity,
+    ShaftTurn,
+    Spelling,
+    Word,
+)
+from assistant.language.questions import Question
 from assistant.trade.contacts import ContactState
 
 __all__ = ["Phrasing"]
@@ -64,6 +79,23 @@ _LETTERS = dict(
 )
 
 
+_TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+_TEENS = ("seventeen", "eighteen", "nineteen")
+_QUARTERS = ("", "a quarter", "a half", "three quarters")
+
+
+def _count(value: int) -> str:
+    """A whole number below 1000 in words."""
+    hundreds, rest = divmod(value, 100)
+    if hundreds:
+        said = f"{_DIGITS[hundreds]} hundred"
+        return f"{said} and {_count(rest)}" if rest else said
+    if value < 20:
+        return (*_DIGITS, *_TEENS)[value]
+    tens, ones = divmod(value, 10)
+    return f"{_TENS[tens]} {_DIGITS[ones]}" if ones else _TENS[tens]
+
+
 class Phrasing:
     """Says the same thing in a different way each time, in a fixed order.
 
@@ -73,6 +105,56 @@ class Phrasing:
 
     def __init__(self) -> None:
         self._turn = itertools.count()
+
+    def words(self, meaning: Meaning, question: Question | None) -> str:
+        """What a person would say to mean this.
+
+        Args:
+            meaning: what is meant.
+            question: what was asked; None while on hold or while words are kept.
+        """
+        match meaning:
+            case ContactStates():
+                return self.contacts(meaning.mapping())
+            case Correction(ContactStates() as states):
+                return f"wrong, {self.in_full(states.mapping())}"
+            case Correction(answer):
+                return f"wrong, {self.words(answer, question)}"
+            case Command(Word.YES) if question is not None:
+                return self.agreement()
+        return self._in_a_word(meaning)
+
+    def _in_a_word(self, meaning: Meaning) -> str:
+        match meaning:
+            case Command(word):
+                return word.value.replace("-", " ")
+            case ShaftTurn(rotation):
+                return rotation.value
+            case Choice(name):
+                return name.replace("-", " ")
+            case Spelling(text):
+                return self.spelled(text)
+            case Called(name, number):
+                return f"{name.replace('-', ' ')} {self.number(number)}"
+            case Quantity() as number:
+                return self.number(number)
+            case Lit(names):
+                return self._lamps(names)
+            case Agreement(role, agrees):
+                return f"{role} {'correct' if agrees else 'wrong'}"
+        raise ValueError(f"nobody says {meaning!r} on its own")
+
+    def number(self, number: Quantity) -> str:
+        """A number with its unit, quarters as people say them."""
+        whole, part = divmod(round(number.value * 4), 4)
+        words = _count(whole)
+        if part:
+            words = f"{words} and {_QUARTERS[part]}" if whole else _QUARTERS[part]
+        unit = "turns" if number.unit == "revolutions" else number.unit
+        return f"{words} {unit or ''}".strip()
+
+    def _lamps(self, names: tuple[str, ...]) -> str:
+        return " and ".join(names) if names else "none"
 
     def contacts(self, states: Mapping[int, ContactState]) -> str:
         """States of contacts; now and then only the first of them, as people do."""

@@ -1,36 +1,68 @@
-"""A job on the rig without sound: the technician's words reach the session as they were said."""
+"""A job on the rig without sound: what the technician says reaches the session as it was said."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta
+
+from assistant.language.recognition import Recognition
 from assistant.rig.technician import Technician
 from assistant.session.core import Session
 from assistant.session.effects import Effect, Listen
 from assistant.session.events import Event, Heard, Opened
 from assistant.speech.typed import understood
 
-__all__ = ["MOST_REPLIES", "rehearse"]
+__all__ = ["MOST_REPLIES", "Hearing", "in_meanings", "in_words", "play", "rehearse"]
 
 MOST_REPLIES = 1000
-_NOW = "2000-01-01T00:00:00.000Z"
+_BEGUN = datetime(2031, 5, 14, 8, tzinfo=UTC)
+
+Hearing = Callable[[Technician, Listen], Recognition]
+"""How a reply of the technician reaches the session."""
 
 
-def rehearse(session: Session, technician: Technician, most: int = MOST_REPLIES) -> int:
+def in_words(technician: Technician, listen: Listen) -> Recognition:
+    """By words, which the grammar of the question has to understand."""
+    return understood(technician.reply(), listen.grammar, "rehearsal")
+
+
+def in_meanings(technician: Technician, _listen: Listen) -> Recognition:
+    """By what is meant, without words: many times as fast, and nothing is tried of the grammar."""
+    meaning = technician.answer()
+    return Recognition("", meaning, 1.0, 0.0, "rehearsal")
+
+
+def play(
+    session: Session, technician: Technician, hearing: Hearing, most: int = MOST_REPLIES
+) -> Iterator[tuple[Event, tuple[Effect, ...]]]:
     """Play a new session to its end, or until the technician has given `most` replies.
 
-    Returns:
-        The number of replies given.
+    Yields:
+        Every event, and what the session answered.
     """
-    effects = _take(session, technician, Opened(_NOW))
-    for count in range(most):
+    event: Event = Opened(_time(technician))
+    for _ in range(most + 1):
+        effects = session.receive(event)
+        technician.watch(event, effects)
+        yield event, effects
         listen = next((effect for effect in effects if isinstance(effect, Listen)), None)
         if listen is None:
-            return count
-        heard = understood(technician.reply(), listen.grammar, "rehearsal")
-        effects = _take(session, technician, Heard(_NOW, heard))
-    return most
+            return
+        recognition = hearing(technician, listen)
+        event = Heard(_time(technician), recognition)
 
 
-def _take(session: Session, technician: Technician, event: Event) -> tuple[Effect, ...]:
-    effects = session.receive(event)
-    technician.watch(event, effects)
-    return effects
+def rehearse(
+    session: Session,
+    technician: Technician,
+    most: int = MOST_REPLIES,
+    hearing: Hearing = in_words,
+) -> int:
+    """The same, for its end alone; answers the number of replies given."""
+    return sum(isinstance(event, Heard) for event, _ in play(session, technician, hearing, most))
+
+
+def _time(technician: Technician) -> str:
+    """The time of the simulated job, as the journal writes it."""
+    now = _BEGUN + timedelta(seconds=technician.seconds)
+    return now.isoformat(timespec="milliseconds").removesuffix("+00:00") + "Z"

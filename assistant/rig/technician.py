@@ -1,7 +1,8 @@
 """A simulated technician: does on the simulated actuator what is asked, and says what is seen.
 
 The technician knows the actuator only as a person would: by cranking, turning, looking at the
-contacts and reading the plate. What the contacts ought to be is not known to them.
+contacts and lamps, and reading the plate. What they ought to be is not known to them. A `Slip`
+is something said wrongly that the program may hear; a `Mistake` is an error of the campaign.
 """
 
 from __future__ import annotations
@@ -9,35 +10,36 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from assistant.language.answers import (
-    AskChoice,
-    AskContacts,
-    AskDone,
-    AskMark,
-    AskNumber,
-    AskRotation,
-    AskSpelling,
-    AskYesNo,
-    Question,
-)
-from assistant.language.meaning import Command, ContactStates, Meaning, ShaftTurn, Spelling, Word
-from assistant.language.spelling import letters_and_digits
-from assistant.procedure.model import ActKind
+from assistant.language.meaning import Command, ContactStates, Correction, Meaning, Word
+from assistant.procedure.deeds import ActKind
 from assistant.procedure.values import Value
-from assistant.rig.actuator import Actuator, Drive
+from assistant.rig.actuator import Actuator
+from assistant.rig.answering import Answering, TechnicianLost
+from assistant.rig.counting import Counting
+from assistant.rig.mistakes import Mistake, MistakeKind
+from assistant.rig.motor import Motor
 from assistant.rig.phrasing import Phrasing
-from assistant.session.effects import Effect, Listen, Request
+from assistant.session.effects import Begun, Effect, Listen, Request
 from assistant.session.events import Event
-from assistant.trade.contacts import ContactState
+from assistant.trade.motion import Travel
+from assistant.trade.unit import Unit
 
-__all__ = ["Slip", "Technician", "TechnicianLost"]
+__all__ = ["MOST_HOLDS", "Slip", "Technician", "TechnicianLost", "plate_of"]
 
 LONGEST_SEARCH = 1000.0
 """Shaft revolutions after which a search for the change-over is given up."""
 
+MOST_HOLDS = 6
+"""Holds after which a technician leaves the job: something cannot be put right here."""
 
-class TechnicianLost(Exception):  # noqa: N818 - it says what happened, in the users' words
-    """The technician was asked something that cannot be done or answered on this rig."""
+SECONDS_PER_TURN = 2.0
+"""A handwheel turn; from memory."""
+
+SHAFT_RPM = 120.0
+"""How fast the shafts are turned: at the pace that the program gives."""
+
+FAST_RPM = 300.0
+"""How fast they are turned by mistake."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,15 @@ class Slip:
     noticed: bool
 
 
+def plate_of(unit: Unit) -> dict[str, str]:
+    """What is written on a valve that is the one of its sheet, and how it really seats."""
+    return {
+        "unit.tag": unit.tag,
+        "unit.revision": unit.revision,
+        "unit.seating": unit.seating.value,
+    }
+
+
 @dataclass(slots=True)
 class Technician:
     """Works on a rig.
@@ -62,25 +73,42 @@ class Technician:
     Args:
         rig: the simulated actuator.
         plate: what is written on the valve and on the drawing, by name (``unit.tag``).
+        motor: of the actuator; None where it is never switched on.
         slips: the slips to make.
+        mistake: the error to make, once.
+        seconds: how much time the work has taken so far.
     """
 
     rig: Actuator
     plate: Mapping[str, str]
+    motor: Motor | None = None
     slips: tuple[Slip, ...] = ()
+    mistake: Mistake | None = None
+    seconds: float = 0.0
+    made: bool = False
+    holds: int = 0
+    _step: str = ""
     _phrasing: Phrasing = field(default_factory=Phrasing)
     _todo: list[Request] = field(default_factory=list)
+    _where: list[str] = field(default_factory=list)
     _listen: Listen | None = None
+    _believed: Meaning | None = None
     _believes_slip: bool = False
+    _half: bool = False
     _slipped: set[str] = field(default_factory=set)
+    _counting: Counting = field(default_factory=Counting)
 
     def watch(self, _event: Event, effects: tuple[Effect, ...]) -> None:
         """Hear what the program says and asks."""
         for effect in effects:
-            if isinstance(effect, Request):
-                self._todo.append(effect)
-            if isinstance(effect, Listen):
-                self._listen = effect
+            match effect:
+                case Begun(step):
+                    self._step = step
+                case Request():
+                    self._todo.append(effect)
+                    self._where.append(self._step)
+                case Listen():
+                    self._listen = effect
 
     def reply(self) -> str:
         """Do what was asked, and say what a person would say.
@@ -88,17 +116,71 @@ class Technician:
         Raises:
             TechnicianLost: there is no way to answer on this rig.
         """
-        listen = self._listen
-        if listen is None:
-            raise TechnicianLost("the program is not listening")
+        listen = self._listening()
+        slip = None if listen.read_back or listen.aside else self._slip(listen.step)
+        if slip is not None:
+            self._do_all()
+            self._believes_slip = not slip.noticed
+            self._believed = self._look(listen)
+            return slip.says
+        if listen.read_back is not None and self._believes_slip:
+            self._believes_slip = False
+            return self._phrasing.agreement()
+        return self._phrasing.words(self.answer(), listen.question)
+
+    def answer(self) -> Meaning:
+        """Do what was asked, and answer; raises TechnicianLost where there is no way to."""
+        listen = self._listening()
         if listen.read_back is not None:
-            return self._confirm(listen)
+            return self._confirm(listen.read_back)
+        self.seconds += 3.0
+        if listen.aside in ("hold", "note"):
+            return self._on_hold(listen)
         self._do_all()
-        if listen.question is None:
-            return Word.CARRY_ON.value.replace("-", " ")
-        slip = self._slip(listen.step)
-        self._believes_slip = slip is not None and not slip.noticed
-        return slip.says if slip else self._answer(listen.question, listen.subject)
+        self._believed = self._look(listen)
+        return self._believed
+
+    def _listening(self) -> Listen:
+        if self._listen is None:
+            raise TechnicianLost("the program is not listening")
+        return self._listen
+
+    def _look(self, listen: Listen) -> Meaning:
+        """What is answered, with the error if this is the place for it."""
+        mistake = self.mistake
+        made = None
+        if mistake and not self.made and not listen.aside and self._errs_at(mistake, listen.step):
+            made = mistake
+        answering = Answering(self.rig, self.plate, self._counting, listen, made, self.motor)
+        answer = answering.answer()
+        self.made = self.made or answering.errs
+        return answer
+
+    def _errs_at(self, mistake: Mistake, step: str) -> bool:
+        if mistake.kind is MistakeKind.HALF_ENGAGED:
+            return self._half and step.endswith("try-shafts")
+        return mistake.step == step
+
+    def _on_hold(self, listen: Listen) -> Meaning:
+        if listen.aside == "note":
+            return Command(
+                Word.SAY_AGAIN
+            )  # words that are kept as they were said, whatever they are
+        self.holds += 1
+        if self.holds > MOST_HOLDS:
+            raise TechnicianLost("the job is held again and again")
+        return Command(Word.CARRY_ON)
+
+    def _confirm(self, read_back: Meaning) -> Meaning:
+        """Compare what is read back with what is believed."""
+        believed = self._believed
+        if read_back == believed or believed is None:
+            return Command(Word.YES)
+        if isinstance(read_back, ContactStates) and isinstance(believed, ContactStates):
+            told = read_back.mapping() | believed.mapping()
+            if told == read_back.mapping():
+                return Command(Word.YES)
+        return Correction(believed)
 
     def _slip(self, step: str) -> Slip | None:
         for slip in self.slips:
@@ -107,104 +189,129 @@ class Technician:
                 return slip
         return None
 
-    def _confirm(self, listen: Listen) -> str:
-        """Compare what is read back with what is seen."""
-        read_back = listen.read_back
-        if isinstance(read_back, Command):
-            return "no"  # this technician gives no command that is asked about
-        if self._believes_slip or (read_back and self._is_so(read_back, listen.subject)):
-            return self._phrasing.agreement()
-        return f"wrong, {self._in_full(read_back, listen.subject)}"
-
-    def _is_so(self, read_back: Meaning, subject: str) -> bool:
-        match read_back:
-            case ContactStates(states):
-                return all(self.rig.read(number) is state for number, state in states)
-            case ShaftTurn(rotation):
-                return rotation is self.rig.seen[subject]
-            case Spelling(text):
-                return text == letters_and_digits(self.plate[subject])
-        return False
-
-    def _in_full(self, read_back: Meaning | None, subject: str) -> str:
-        """The right answer in place of the one that was read back."""
-        match read_back:
-            case ContactStates(states):
-                return self._phrasing.in_full(self._look(tuple(number for number, _ in states)))
-            case ShaftTurn():
-                return self.rig.seen[subject].value
-            case Spelling():
-                return self._phrasing.spelled(self.plate[subject])
-        raise TechnicianLost(f"nothing on this rig tells whether {read_back!r} is right")
+    # Work
 
     def _do_all(self) -> None:
-        for request in self._todo:
-            _ACTS[request.act](self, request.arguments)
+        for request, step in zip(self._todo, self._where, strict=True):
+            mistake = None
+            if self.mistake and not self.made and self.mistake.step == step:
+                mistake = self.mistake
+            self._do(request, mistake)
         self._todo.clear()
+        self._where.clear()
 
-    def _answer(self, question: Question, subject: str) -> str:
-        match question:
-            case AskDone():
-                return "done"
-            case AskYesNo():
-                return "yes"
-            case AskMark():
-                return "mark"
-            case AskContacts(contacts):
-                return self._phrasing.contacts(self._look(contacts))
-            case AskRotation():
-                return self.rig.seen[subject].value
-            case AskSpelling():
-                return self._phrasing.spelled(self.plate[subject])
-            case AskChoice(choices):
-                return self._choose(choices)
-            case AskNumber():
-                raise TechnicianLost("no step of this rig asks for a number yet")
+    def _do(self, request: Request, mistake: Mistake | None) -> None:
+        kind = mistake.kind if mistake else None
+        if kind is MistakeKind.STEP_SKIPPED:
+            self.made = True
+            self._counting.skipped()
+            return
+        _ACTS[request.act](self, request.arguments, mistake)
 
-    def _look(self, contacts: tuple[int, ...]) -> dict[int, ContactState]:
-        return self.rig.reading(contacts)
-
-    def _choose(self, choices: tuple[str, ...]) -> str:
-        seen = {
-            "locked": not any(self.rig.shaft_moves(rotor.name) for rotor in self.rig.unit.rotors),
-            "moved": any(self.rig.shaft_moves(rotor.name) for rotor in self.rig.unit.rotors),
-            "out": self.rig.drive is Drive.ENGAGED,
-            "pressed": self.rig.drive is Drive.DISENGAGED,
-        }
-        for choice in choices:
-            if seen.get(choice):
-                return choice
-        raise TechnicianLost(f"nothing on this rig tells which of {', '.join(choices)}")
-
-    def _crank_to_stop(self, told: Mapping[str, Value]) -> None:
-        toward = told["toward"].content
-        if self.rig.crank_to_stop(toward) < 1:
+    def _crank_to_stop(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
+        toward: Travel = told["toward"].content
+        made = self.rig.crank_to_stop(toward)
+        self._counting.to_stop(made)
+        if made < 1:
             self.rig.crank(1, toward.opposite)
             self.rig.crank_to_stop(toward)
+        self.seconds += made * SECONDS_PER_TURN
 
-    def _crank(self, told: Mapping[str, Value]) -> None:
-        self.rig.crank(told["turns"].content.value, told["toward"].content)
+    def _crank(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
+        turns = told["turns"].content.value
+        match mistake:
+            case Mistake(kind=MistakeKind.MISCOUNT, detail=off) if turns + off >= 0:
+                turns += off
+                self.made = True
+            case Mistake(kind=MistakeKind.WRONG_BACK_OFF, detail=other):
+                turns = other
+                self.made = True
+        self.rig.crank(turns, told["toward"].content)
+        self._counting.restart()
+        self.seconds += turns * SECONDS_PER_TURN
 
-    def _disengage(self, _told: Mapping[str, Value]) -> None:
+    def _crank_slowly(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
+        contacts = told["contacts"].content
+        most = told["most"].content.value
+        before = self.rig.position_turns
+        found = self.rig.crank_until_change(contacts, told["toward"].content, most)
+        made = abs(self.rig.position_turns - before)
+        self._counting.add(made, changed=found is not None)
+        self.seconds += made * SECONDS_PER_TURN
+
+    def _crank_to_middle(self, _told: Mapping[str, Value], mistake: Mistake | None) -> None:
+        half = self.rig.unit.stroke_turns.value / 2
+        here = self.rig.position_turns
+        toward = Travel.OPENING if here < half else Travel.CLOSING
+        self.rig.crank(abs(half - here), toward)
+        self.seconds += abs(half - here) * SECONDS_PER_TURN
+
+    def _unseat(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
+        made = self.rig.crank(UNSEATS_AT, told["toward"].content)
+        self._counting.add(made, changed=True)
+
+    def _disengage(self, _told: Mapping[str, Value], mistake: Mistake | None) -> None:
         self.rig.disengage()
 
-    def _engage(self, _told: Mapping[str, Value]) -> None:
-        self.rig.engage()
+    def _engage(self, _told: Mapping[str, Value], mistake: Mistake | None) -> None:
+        match mistake:
+            case Mistake(kind=MistakeKind.ROD_LEFT_OUT):
+                self.made = True
+            case Mistake(kind=MistakeKind.HALF_ENGAGED):
+                # `made` waits for the answer that goes with it: "locked", without trying.
+                self.rig.engage_half()
+                self._half = True
+            case _:
+                self.rig.engage()
 
-    def _try_shafts(self, _told: Mapping[str, Value]) -> None:
-        """Trying a shaft changes nothing; what is felt is told when it is asked for."""
+    def _nothing(self, _told: Mapping[str, Value], mistake: Mistake | None) -> None:
+        """What changes nothing: what is felt or seen is told when it is asked for."""
 
-    def _turn_shaft(self, told: Mapping[str, Value]) -> None:
+    def _turn_shaft(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
         rotor = told["rotor"].content.rotor.name
-        if self.rig.turn_until_change(rotor, told["way"].content, LONGEST_SEARCH) is None:
-            raise TechnicianLost(f"the {rotor} shaft found no change-over")
+        way = told["way"].content
+        rpm = SHAFT_RPM
+        match mistake:
+            case Mistake(kind=MistakeKind.WRONG_WAY):
+                way = way.opposite
+                self.made = True
+            case Mistake(kind=MistakeKind.TOO_FAST):
+                rpm = FAST_RPM
+                self.made = True
+        made = self.rig.turn_until_change(rotor, way, LONGEST_SEARCH)
+        self._counting.shaft(made)
+        # The reply comes with the change-over: no time passes between them.
+        self.seconds += (made or 0.0) * 60 / rpm - 3.0
+
+    def _jog(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
+        self._counting.moved = self._motor().jog(told["toward"].content)
+
+    def _stroke(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
+        self.seconds += self._motor().stroke(told["toward"].content).seconds - 3.0
+
+    def _motor(self) -> Motor:
+        if self.motor is None:
+            raise TechnicianLost("this rig has no motor")
+        return self.motor
 
 
-_ACTS: Mapping[ActKind, Callable[[Technician, Mapping[str, Value]], None]] = {
+UNSEATS_AT = 0.25
+"""Handwheel turns from the closed stop at which the simulated disk leaves its seat; invented."""
+
+Doing = Callable[[Technician, Mapping[str, Value], Mistake | None], None]
+
+_ACTS: Mapping[ActKind, Doing] = {
     ActKind.CRANK_TO_STOP: Technician._crank_to_stop,
     ActKind.CRANK: Technician._crank,
+    ActKind.CRANK_SLOWLY: Technician._crank_slowly,
+    ActKind.CRANK_TO_MIDDLE: Technician._crank_to_middle,
+    ActKind.UNSEAT: Technician._unseat,
     ActKind.DISENGAGE: Technician._disengage,
     ActKind.ENGAGE: Technician._engage,
-    ActKind.TRY_SHAFTS: Technician._try_shafts,
+    ActKind.TRY_SHAFTS: Technician._nothing,
     ActKind.TURN_SHAFT: Technician._turn_shaft,
+    ActKind.ENERGISE: Technician._nothing,
+    ActKind.JOG: Technician._jog,
+    ActKind.STROKE: Technician._stroke,
+    ActKind.LOCK_OFF: Technician._nothing,
 }

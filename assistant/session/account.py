@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from assistant.language.meaning import to_json
-from assistant.procedure.values import Value, say
+from assistant.procedure.values import say
 from assistant.session.effects import (
     Advised,
+    Begun,
     Confirmed,
+    Deviated,
+    Done,
     Effect,
     Finished,
     Held,
+    HoldClosed,
     Noted,
+    Proved,
     Recorded,
     Request,
     Say,
+    Skipped,
+    WentBack,
 )
 from assistant.session.events import Event, event_to_json
 
@@ -33,32 +40,59 @@ def account(step: str, event: Event, effects: Iterable[Effect]) -> dict[str, Any
     """
     body: dict[str, Any] = {**event_to_json(event), "step": step, "said": []}
     for effect in effects:
-        match effect:
-            case Say(text):
-                body["said"].append(text)
-            case Request(act, arguments):
-                told = {name: say(value) for name, value in arguments.items()}
-                body.setdefault("acts", []).append({"act": act.value, **told})
-            case Confirmed(confirmed_step, answer):
-                body["confirmed"] = {confirmed_step: to_json(answer)}
-            case Advised(rotor, advice):
-                body["advice"] = {
-                    "rotor": rotor,
-                    "verdict": advice.verdict.value,
-                    "turn": advice.turn and advice.turn.value,
-                    "leave": {str(n): state.value for n, state in sorted(advice.leave.items())},
-                    "reasons": list(advice.reasons),
-                }
-            case Recorded(name, value):
-                body.setdefault("recorded", []).append(_recorded(name, value))
-            case Held(reason):
-                body["held"] = reason
-            case Noted():
-                body["note"] = True
-            case Finished():
-                body["finished"] = True
+        kind = type(effect)
+        if kind in _LISTED:
+            name, tell = _LISTED[kind]
+            body.setdefault(name, []).append(tell(effect))
+        elif kind in _ONCE:
+            name, tell = _ONCE[kind]
+            body[name] = tell(effect)
     return body
 
 
-def _recorded(name: str, value: Value) -> dict[str, Any]:
-    return {"name": name, "kind": value.kind.value, "value": say(value)}
+def _act(request: Request) -> dict[str, Any]:
+    told = {name: say(value) for name, value in request.arguments.items()}
+    return {"act": request.act.value, **told}
+
+
+def _advice(advised: Advised) -> dict[str, Any]:
+    advice = advised.advice
+    return {
+        "rotor": advised.rotor,
+        "verdict": advice.verdict.value,
+        "turn": advice.turn and advice.turn.value,
+        "leave": {str(n): state.value for n, state in sorted(advice.leave.items())},
+        "reasons": list(advice.reasons),
+    }
+
+
+def _recorded(recorded: Recorded) -> dict[str, Any]:
+    value = recorded.value
+    return {"name": recorded.name, "kind": value.kind.value, "value": say(value)}
+
+
+Telling = tuple[str, Callable[[Any], Any]]
+"""The name under which something stands in an entry, and how it is told."""
+
+_LISTED: Mapping[type[Effect], Telling] = {
+    Say: ("said", lambda effect: effect.text),
+    Request: ("acts", _act),
+    Recorded: ("recorded", _recorded),
+    Begun: ("begun", lambda effect: effect.step),
+    Done: ("done", lambda effect: {"step": effect.step, "outcome": effect.outcome}),
+    Proved: ("proved", lambda effect: effect.fact.value),
+    Deviated: ("deviations", lambda effect: effect.text),
+}
+"""Effects of which an entry can have several."""
+
+_ONCE: Mapping[type[Effect], Telling] = {
+    Confirmed: ("confirmed", lambda effect: {effect.step: to_json(effect.answer)}),
+    Advised: ("advice", _advice),
+    Held: ("held", lambda effect: effect.reason),
+    HoldClosed: ("hold_closed", lambda effect: {"reason": effect.reason, "by": effect.by}),
+    Skipped: ("skipped", lambda effect: {"step": effect.step, "by": effect.by}),
+    WentBack: ("went_back", lambda effect: effect.step),
+    Noted: ("note", lambda _effect: True),
+    Finished: ("finished", lambda _effect: True),
+}
+"""Effects of which an entry has one at most; what is only done and not kept is in neither."""

@@ -15,6 +15,8 @@ from assistant.language.answers import AskContacts, AskDone, Question, confirmin
 from assistant.language.grammar import Grammar
 from assistant.language.help import help_for, help_for_confirming
 from assistant.language.meaning import (
+    Called,
+    Choice,
     Command,
     ContactStates,
     Correction,
@@ -80,6 +82,7 @@ class Dialogue:
         reads_back: whether the answer needs a confirmation.
         book: the phrase book.
         believed: for numbers, the range that is believed.
+        works: whether something is to be done to the valve first.
     """
 
     question: Question
@@ -87,6 +90,7 @@ class Dialogue:
     reads_back: bool
     book: PhraseBook
     believed: Range = field(default_factory=Range)
+    works: bool = False
     pending: Meaning | None = None
     _gathered: dict[int, ContactState] = field(default_factory=dict)
     _failures: int = 0
@@ -108,23 +112,16 @@ class Dialogue:
 
     @property
     def asking(self) -> str:
-        """What is being asked at this moment."""
+        """What is being asked at this moment, after it was asked for the first time."""
         if self.pending is not None:
             return wording.read_back(self.pending)
         open_question = self.open_question
         if open_question != self.question and isinstance(open_question, AskContacts):
             return wording.and_the_rest(open_question.contacts)
-        return self.prompt
-
-    @property
-    def asking_after_a_break(self) -> str:
-        """The same, where the work that is asked for may have been done meanwhile.
-
-        Turned a second time, a shaft would go on to the inverted change-over.
-        """
-        if isinstance(self.question, AskDone):
+        if self.works or isinstance(self.question, AskDone):
+            # Turned a second time, a shaft would go on to the inverted change-over.
             return wording.unless_done(self.prompt)
-        return self.asking
+        return self.prompt
 
     def hear(self, meaning: Meaning) -> Reply:
         """Take a reply that was understood."""
@@ -146,7 +143,7 @@ class Dialogue:
                 return Answered(pending)
             case Command(Word.NO):
                 self._restart()
-                return Speaks(f"Again. {self.prompt}")
+                return Speaks(f"Again. {self.asking}")
             case Correction(answer):
                 return self._take(_corrected(pending, answer))
         return self.miss()
@@ -157,8 +154,9 @@ class Dialogue:
         self._failures = 0
 
     def _take(self, meaning: Meaning) -> Reply:
-        if isinstance(meaning, Quantity) and self.believed.refuses(meaning.value):
-            return self._fail(wording.beyond_belief(meaning), "No number was possible.")
+        number = meaning.number if isinstance(meaning, Called) else meaning
+        if isinstance(number, Quantity) and self.believed.refuses(number.value):
+            return self._fail(wording.beyond_belief(number), "No number was possible.")
         if isinstance(meaning, ContactStates) and isinstance(self.question, AskContacts):
             self._gathered.update(meaning.mapping())
             if set(self._gathered) != set(self.question.contacts):
@@ -166,7 +164,7 @@ class Dialogue:
                 return Speaks(self.asking)
             meaning = ContactStates.of(self._gathered)
         self._failures = 0
-        if not self.reads_back:
+        if not self.reads_back or isinstance(meaning, Choice):
             return Answered(meaning)
         self.pending = meaning
         return Speaks(wording.read_back(meaning))
@@ -178,7 +176,7 @@ class Dialogue:
             return GaveUp(given_up)
         if self.pending is not None:
             return Speaks(f"{what} {wording.read_back_again(self.pending)}")
-        # The work is not asked for again: only whether it is done.
+        # The work is not asked for again: done twice, it would spoil what was done.
         asking = wording.SAY_DONE if isinstance(self.question, AskDone) else self.asking
         return Speaks(f"{what if self._failures == 1 else self.help()} {asking}")
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from assistant.language.answers import Question
 from assistant.language.grammar import Grammar
 from assistant.language.meaning import Meaning
-from assistant.procedure.model import ActKind
+from assistant.procedure.deeds import ActKind, Fact
 from assistant.procedure.values import Value
 from assistant.trade.shaft import Advice
 
@@ -17,15 +17,23 @@ __all__ = [
     "Adjust",
     "Adjustment",
     "Advised",
+    "Begun",
     "Confirmed",
+    "Deviated",
+    "Done",
     "Effect",
     "Finished",
     "Held",
+    "HoldClosed",
     "Listen",
     "Noted",
+    "Proved",
     "Recorded",
     "Request",
     "Say",
+    "Skipped",
+    "Tick",
+    "WentBack",
 ]
 
 
@@ -47,11 +55,12 @@ class Listen:
     Args:
         grammar: what may be said.
         step: the step that waits.
-        question: what is asked; None while on hold or while a note is dictated.
+        question: what is asked; None while on hold or while words are only kept.
         read_back: the meaning whose confirmation is waited for, if it is one.
         patience: seconds of silence after which the session wants to be told.
         subject: what the question is about: the rotor whose shaft is watched, or the name of
             what is spelled (``unit.tag``); empty where the question itself says it all.
+        aside: what a question that no step of the procedure asks is for; empty for the others.
     """
 
     grammar: Grammar
@@ -60,6 +69,7 @@ class Listen:
     read_back: Meaning | None
     patience: float
     subject: str = ""
+    aside: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +78,17 @@ class Request:
 
     act: ActKind
     arguments: Mapping[str, Value]
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """Give this pace for a moment, before listening.
+
+    Args:
+        per_minute: ticks a minute, one for each turn of the shaft.
+    """
+
+    per_minute: float
 
 
 class Adjustment(enum.StrEnum):
@@ -121,8 +142,79 @@ class Held:
 
 
 @dataclass(frozen=True, slots=True)
+class HoldClosed:
+    """A hold of the procedure was closed: who closed it. The reason is the note just before."""
+
+    reason: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """A step is being done."""
+
+    step: str
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """A step is done, with this outcome."""
+
+    step: str
+    outcome: str
+
+
+@dataclass(frozen=True, slots=True)
+class Skipped:
+    """A step was passed over, by whom. The reason is the note just before."""
+
+    step: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class WentBack:
+    """Answers from this step on no longer count; the valve is as it was left."""
+
+    step: str
+
+
+@dataclass(frozen=True, slots=True)
+class Proved:
+    """Something is now known of the valve that the session itself asked for."""
+
+    fact: Fact
+
+
+@dataclass(frozen=True, slots=True)
+class Deviated:
+    """Something went otherwise than the procedure, the sheet or good practice has it."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Finished:
     """The job is done."""
 
 
-Effect = Say | Listen | Request | Adjust | Confirmed | Advised | Recorded | Noted | Held | Finished
+Effect = (
+    Say
+    | Listen
+    | Tick
+    | Request
+    | Adjust
+    | Confirmed
+    | Advised
+    | Recorded
+    | Noted
+    | Held
+    | HoldClosed
+    | Begun
+    | Done
+    | Skipped
+    | WentBack
+    | Proved
+    | Deviated
+    | Finished
+)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from assistant.language.meaning import from_json, to_json
@@ -18,6 +19,7 @@ __all__ = [
     "Silent",
     "event_from_json",
     "event_to_json",
+    "moment_of",
 ]
 
 
@@ -60,6 +62,11 @@ class Returned:
 
 
 Event = Opened | Heard | Silent | Returned
+
+
+def moment_of(event: Event) -> datetime:
+    """When it happened."""
+    return datetime.fromisoformat(event.at)
 
 
 def event_to_json(event: Event) -> dict[str, Any]:

@@ -13,6 +13,10 @@ from assistant.trade.unit import Unit
 __all__ = ["Names"]
 
 
+_UNIT = "unit"
+"""The name of the unit, the same in every scope; a counted stroke replaces what it stands for."""
+
+
 @dataclass(slots=True)
 class Names:
     """Names and values of a job.
@@ -20,32 +24,37 @@ class Names:
     The loader has checked that every name has a value wherever it is used.
 
     Args:
-        unit: the unit that is worked on.
-        given: values that steps have given so far, by their names in the whole program.
+        given: what has been given so far, by its name in the whole program: the unit, the papers
+            of the job, and the values that steps gave.
     """
 
-    unit: Unit
     given: dict[str, Value] = field(default_factory=dict)
+
+    @classmethod
+    def at_start(cls, unit: Unit | None, papers: Mapping[str, Value]) -> Names:
+        """What is known before the first step."""
+        return cls({**papers, **({_UNIT: Value(Kind.UNIT, unit)} if unit else {})})
 
     def give(self, node: Node, name: str, value: Value) -> None:
         """Let a name in the scope of a step stand for a value."""
-        self.given[node.scope.absolute(name)] = value
+        self.given[name if name == _UNIT else node.scope.absolute(name)] = value
 
     def value(self, node: Node, reference: Reference) -> Value:
         """The value that a reference in a step stands for."""
-        head, *fields = reference.path
-        value = self._head(node, head)
+        value, fields = self._head(node, reference.path)
         for name in fields:
             value = field_of(value, name)
         return value
 
-    def _head(self, node: Node, head: str) -> Value:
-        if head == "unit":
-            return Value(Kind.UNIT, self.unit)
-        if head in node.scope.rotors:
-            rotor = self.unit.rotor(node.scope.rotors[head])
-            return Value(Kind.ROTOR, RotorOfUnit(self.unit, rotor))
-        return self.given[node.scope.absolute(head)]
+    def _head(self, node: Node, path: tuple[str, ...]) -> tuple[Value, tuple[str, ...]]:
+        if path[0] == _UNIT:
+            return self.given[_UNIT], path[1:]
+        if path[0] in node.scope.rotors:
+            unit: Unit = self.given[_UNIT].content
+            rotor = unit.rotor(node.scope.rotors[path[0]])
+            return Value(Kind.ROTOR, RotorOfUnit(unit, rotor)), path[1:]
+        name, fields = node.scope.resolve(path, self.given)
+        return self.given[name], fields
 
     def values(
         self, node: Node, references: tuple[tuple[str, Reference], ...]

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from assistant.language.answers import (
+    AskAgreement,
     AskChoice,
     AskContacts,
     AskDone,
+    AskLamps,
     AskMark,
     AskNumber,
     AskRotation,
@@ -13,39 +17,64 @@ from assistant.language.answers import (
     AskYesNo,
     Question,
 )
-from assistant.procedure.model import Ask, AskKind
+from assistant.language.numbers import LARGEST
+from assistant.procedure.model import Ask, AskKind, Reference
 from assistant.procedure.program import Node
 from assistant.session.names import Names
 
-__all__ = ["READ_BACK", "question_of", "subject_of"]
+__all__ = ["READ_BACK", "most_of", "question_of", "subject_of"]
 
-READ_BACK = frozenset({AskKind.CONTACTS, AskKind.ROTATION, AskKind.NUMBER, AskKind.SPELLING})
+WITHOUT_HUNDREDS = 99.0
+
+READ_BACK = frozenset(
+    {AskKind.CONTACTS, AskKind.ROTATION, AskKind.NUMBER, AskKind.SPELLING, AskKind.LAMPS}
+)
 """Answers that decide something and are easily misheard: they count only after a confirmation.
 
 Source: three-part exchange, DOE-STD-1031-92 §4.1.2.3 to 4.1.2.5.
 """
 
 
+_ALWAYS_THE_SAME: Mapping[AskKind, Question] = {
+    AskKind.DONE: AskDone(),
+    AskKind.YES_NO: AskYesNo(),
+    AskKind.ROTATION: AskRotation(),
+    AskKind.MARK: AskMark(),
+    AskKind.SPELLING: AskSpelling(),
+}
+
+
 def question_of(node: Node, ask: Ask, names: Names) -> Question:
     """What the technician is asked at a step."""
     match ask.kind:
-        case AskKind.DONE:
-            return AskDone()
-        case AskKind.YES_NO:
-            return AskYesNo()
         case AskKind.CONTACTS:
             assert ask.of is not None, "the reader demands 'of'"
             return AskContacts(tuple(names.value(node, ask.of).content))
-        case AskKind.ROTATION:
-            return AskRotation()
         case AskKind.NUMBER:
-            return AskNumber(ask.unit)
+            return AskNumber(ask.unit, ask.called, ask.instead, _reach(most_of(node, ask, names)))
         case AskKind.CHOICE:
             return AskChoice(ask.choices)
-        case AskKind.MARK:
-            return AskMark()
-        case AskKind.SPELLING:
-            return AskSpelling()
+        case AskKind.LAMPS:
+            assert ask.of is not None, "the reader demands 'of'"
+            lamps = names.value(node, ask.of).content.lamps
+            return AskLamps(tuple((lamp.name, lamp.colour) for lamp in lamps))
+        case AskKind.AGREEMENT:
+            assert ask.by is not None, "the reader demands 'by'"
+            return AskAgreement(ask.by)
+        case kind:
+            return _ALWAYS_THE_SAME[kind]
+
+
+def _reach(most: float | None) -> float:
+    """One of two bounds, so that a grammar serves many questions."""
+    return WITHOUT_HUNDREDS if most is not None and most < 100 else LARGEST
+
+
+def most_of(node: Node, ask: Ask, names: Names) -> float | None:
+    """The largest number that is believed."""
+    if isinstance(ask.most, Reference):
+        return float(names.value(node, ask.most).content.value)
+    return ask.most
 
 
 def subject_of(node: Node, ask: Ask, names: Names) -> str:

@@ -3,16 +3,35 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Generator, Iterator
+from collections.abc import Generator, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
-from assistant.language.meaning import Choice, Command, Meaning, Spelling
+from assistant.language.meaning import (
+    Agreement,
+    Called,
+    Choice,
+    Command,
+    Meaning,
+    Spelling,
+)
 from assistant.language.spelling import letters_and_digits
-from assistant.procedure.computations import COMPUTATIONS
-from assistant.procedure.model import Ask, Branch, Compute, End, Hold, Repeat
+from assistant.procedure.computing import COMPUTATIONS
+from assistant.procedure.deeds import Fact, after, missing, proved
+from assistant.procedure.model import Ask, Branch, Compute, End, Hold, Repeat, Tell
 from assistant.procedure.program import Node, Program
 from assistant.procedure.values import Kind, Value, of_meaning
-from assistant.session.effects import Advised, Effect, Recorded, Request, Say
+from assistant.session.effects import (
+    Advised,
+    Begun,
+    Deviated,
+    Done,
+    Effect,
+    Recorded,
+    Request,
+    Say,
+    Tick,
+)
 from assistant.session.names import Names
 from assistant.session.place import Place
 from assistant.trade.unit import Unit
@@ -22,7 +41,7 @@ __all__ = ["Bookmark", "Walk"]
 
 @dataclass(frozen=True, slots=True)
 class Bookmark:
-    """Everything that is needed to stand at a step again."""
+    """Everything that is needed to stand at a step again; the valve is not part of it."""
 
     node: str
     given: tuple[tuple[str, Value], ...]
@@ -30,17 +49,31 @@ class Bookmark:
 
 
 class Walk:
-    """The way through the steps: place, values and loop counts."""
+    """The way through the steps: place, values, loop counts, and what is known of the valve.
 
-    def __init__(self, program: Program, unit: Unit) -> None:
+    Args:
+        program: the checked procedure.
+        unit: the unit that is worked on, if any.
+        papers: what was told about the job before it began.
+    """
+
+    def __init__(self, program: Program, unit: Unit | None, papers: Mapping[str, Value]) -> None:
         self._place = Place(program)
-        self.names = Names(unit)
+        self.names = Names.at_start(unit, papers)
+        self.known: frozenset[Fact] = frozenset()
+        self.told: list[Request] = []
         self._repeats: Counter[str] = Counter()
+        self._instructions: list[str] = []
 
     @property
     def node(self) -> Node:
         """The step at which the job stands."""
         return self._place.node
+
+    @property
+    def prompt(self) -> str:
+        """What is asked here, with the work that was told since the question before."""
+        return " ".join(self._instructions)
 
     def bookmark(self) -> Bookmark:
         """Where the job stands now."""
@@ -53,34 +86,63 @@ class Walk:
         self._place.return_to(mark.node)
         self.names.given = dict(mark.given)
         self._repeats = Counter(dict(mark.repeats))
+        self._instructions.clear()
+        self.told.clear()
+
+    def missing(self) -> tuple[Fact, ...]:
+        """The facts without which the acts of this step are forbidden and that are not known."""
+        known = self.known
+        found: list[Fact] = []
+        for act in self.node.step.acts:
+            found.extend(missing(act.kind, known))
+            known = after(act.kind, known)
+        return tuple(dict.fromkeys(found))
 
     def forward(self) -> Iterator[Effect]:
         """Do the step at which the job stands and all that follow, up to one that needs a person.
 
         The steps of which nothing is asked end by their only outcome, or by what they compute.
-        A loop among them has a limit: the loader saw to that.
+        A loop among them has a limit: the loader saw to that. A step whose acts are forbidden is
+        not begun: see `missing`.
         """
-        while True:
+        while not self.missing():
             yield from self._announce()
             if isinstance(self.node.step.action, Ask | Hold | End):
                 return
             outcome = yield from self._work()
-            yield from self._record()
-            self._place.go(outcome)
+            yield from self._leave(outcome)
 
-    def answer(self, meaning: Meaning) -> Iterator[Effect]:
-        """Leave a question by its answer."""
+    def answer(self, meaning: Meaning, at: datetime) -> Iterator[Effect]:
+        """Leave a question by its answer.
+
+        Args:
+            meaning: the answer.
+            at: the moment at which it was given.
+        """
         node = self.node
         ask = node.step.action
         assert isinstance(ask, Ask), "only a question is answered"
-        if ask.into is not None:
+        if ask.into is not None and not (ask.instead and isinstance(meaning, Choice)):
             self.names.give(node, ask.into, of_meaning(meaning))
-        yield from self._record()
-        self._place.go(self._outcome(node, ask, meaning))
+        if ask.when is not None:
+            self.names.give(node, ask.when, Value(Kind.MOMENT, at))
+        self._instructions.clear()
+        self.told.clear()
+        yield from self._leave(self._outcome(node, ask, meaning))
 
-    def carry_on(self) -> None:
+    def pass_over(self) -> Iterator[Effect]:
+        """Leave a question that may be skipped."""
+        self._instructions.clear()
+        self._place.go(next(iter(self.node.targets)))
+        yield from ()
+
+    def carry_on(self) -> Iterator[Effect]:
         """Leave a step that holds."""
-        self._place.go("next")
+        yield from self._leave("next")
+
+    def prove(self, fact: Fact) -> None:
+        """Take a fact as known that the session itself asked for."""
+        self.known = proved((fact,), self.known)
 
     def notices(self) -> Iterator[Effect]:
         """The warnings and cautions of the step at which the job stands."""
@@ -90,16 +152,31 @@ class Walk:
 
     def _announce(self) -> Iterator[Effect]:
         node, step = self.node, self.node.step
+        yield Begun(node.name)
+        if step.deviation is not None:
+            yield Deviated(self.names.text(node, step.deviation))
         yield from self.notices()
         if step.say is not None:
-            yield Say(self.names.text(node, step.say))
+            text = self.names.text(node, step.say)
+            yield Say(text)
+            if step.acts or not isinstance(step.action, Tell):
+                self._instructions.append(text)
         for act in step.acts:
-            yield Request(act.kind, self.names.values(node, act.arguments))
+            request = Request(act.kind, self.names.values(node, act.arguments))
+            self.known = after(act.kind, self.known)
+            self.told.append(request)
+            yield request
+        if step.tick is not None:
+            yield Tick(step.tick)
 
-    def _record(self) -> Iterator[Effect]:
-        for record in self.node.step.records:
-            name = self.node.scope.prefix + record.name
-            yield Recorded(name, self.names.value(self.node, record.value))
+    def _leave(self, outcome: str) -> Iterator[Effect]:
+        node = self.node
+        for record in node.step.records:
+            name = node.scope.prefix + record.name
+            yield Recorded(name, self.names.value(node, record.value))
+        self.known = proved(node.step.proves.get(outcome, ()), self.known)
+        yield Done(node.name, outcome)
+        self._place.go(outcome)
 
     def _work(self) -> Generator[Effect, None, str]:
         node = self.node
@@ -117,29 +194,28 @@ class Walk:
         return "next"
 
     def _compute(self, node: Node, compute: Compute) -> Generator[Effect, None, str]:
-        finding = COMPUTATIONS[compute.computation].run(self.names.values(node, compute.inputs))
+        inputs = self.names.values(node, compute.inputs)
+        finding = COMPUTATIONS[compute.computation].run(inputs)
         if compute.into is not None and finding.result is not None:
             self.names.give(node, compute.into, finding.result)
         if compute.because is not None:
             self.names.give(node, compute.because, Value(Kind.TEXT, finding.because))
         if finding.result is not None and finding.result.kind is Kind.ADVICE:
-            rotor = self.names.values(node, compute.inputs)["rotor"].content.rotor
-            yield Advised(rotor.name, finding.result.content)
+            yield Advised(inputs["rotor"].content.rotor.name, finding.result.content)
         return finding.outcome
 
     def _outcome(self, node: Node, ask: Ask, meaning: Meaning) -> str:
-        if "next" in node.targets:
-            return "next"
         match meaning:
+            case _ if set(node.targets) == {"next"}:
+                return "next"
             case Command(word):
                 return word.value
-            case Choice(name):
-                return name
+            case Choice(name) | Called(name=name):
+                return name if name in node.targets else "next"
+            case Agreement(agrees=agrees):
+                return "agreed" if agrees else "not-agreed"
             case Spelling(text) if ask.expect is not None:
                 expected = self.names.value(node, ask.expect).content
-                return (
-                    "match"
-                    if letters_and_digits(text) == letters_and_digits(expected)
-                    else "mismatch"
-                )
-        raise AssertionError(f"{meaning!r} does not answer step {node.name}")
+                same = letters_and_digits(text) == letters_and_digits(expected)
+                return "match" if same else "mismatch"
+        return "next"

@@ -11,17 +11,28 @@ from assistant.language.meaning import ContactStates, Meaning, Quantity
 from assistant.language.speaking import say_contacts, say_meaning
 
 __all__ = [
+    "AS_LEFT",
     "CARRY_ON",
+    "CLOSE_THE_HOLD",
     "GO_BACK",
+    "MOVED_MEANWHILE",
     "NOTED",
     "NOTE_NOW",
     "NOT_ON_HOLD",
+    "NOT_TO_BE_SKIPPED",
     "NO_READING",
     "NO_STEP_BEFORE",
     "ON_HOLD",
     "RETURNED",
     "SAY_DONE",
+    "SAY_WHY",
+    "SKIP",
+    "SKIPPED",
+    "STOPPED_ENERGISED",
     "WENT_BACK",
+    "WHAT_WAS_DONE",
+    "WHO_CLOSES",
+    "WHO_SKIPS",
     "and_the_rest",
     "beyond_belief",
     "last_reading",
@@ -41,7 +52,18 @@ NOTED = "Note kept."
 NO_READING = "No contacts have been confirmed yet."
 NO_STEP_BEFORE = "This is the first question."
 GO_BACK = "Go back to the question before? Say yes or no."
+CLOSE_THE_HOLD = "Not from this hold."
 WENT_BACK = "Back to the question before. Only the record went back, not the valve."
+SKIP = "Skip this step? Say yes or no."
+NOT_TO_BE_SKIPPED = "This step cannot be skipped. What follows depends on it."
+SAY_WHY = "Say why."
+WHO_SKIPS = "Who skips it? Say technician, or checker."
+SKIPPED = "Skipped."
+WHAT_WAS_DONE = "Say what was found, and what was done."
+WHO_CLOSES = "Who closes this hold? Say technician, or checker."
+STOPPED_ENERGISED = "Push stop. Lock off before you reach in."
+AS_LEFT = "After this break: do valve, rod and shafts stand as you left them?"
+MOVED_MEANWHILE = "Put the valve, the rod and the shafts back as they were."
 
 
 def read_back(meaning: Meaning) -> str:

@@ -11,14 +11,17 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
+from statistics import fmean
 
 from assistant.trade.development import FULL_OPEN, FULL_SHUT, Interval, name_contacts
-from assistant.trade.sheet import Lamp, Rotor, Sheet
+from assistant.trade.sheet import Lamp, Place, Rotor, Sheet
+from assistant.trade.turns import quarter_turns, to_percent, to_turns
 
 __all__ = ["Fault", "UnitError", "sheet_faults"]
 
 _NUMBERED = range(1, 17)
 _LARGEST = 1e6
+_HALF_TRAVEL = FULL_OPEN / 2
 _ROUNDING = 1e-9
 
 
@@ -49,7 +52,8 @@ class UnitError(ValueError):
 def sheet_faults(sheet: Sheet) -> Iterator[Fault]:
     """Everything wrong with a sheet, from its head to its foot."""
     yield from _heading_faults(sheet)
-    yield from _number_faults(sheet)
+    numbers = tuple(_number_faults(sheet))
+    yield from numbers or _drive_faults(sheet)
     for contact in sheet.development.contacts:
         yield from _contact_faults(sheet, contact)
     if len(sheet.rotors) not in (2, 4):
@@ -57,7 +61,12 @@ def sheet_faults(sheet: Sheet) -> Iterator[Fault]:
     yield from _name_faults("rotors", [rotor.name for rotor in sheet.rotors])
     for rotor in sheet.rotors:
         yield from _rotor_faults(sheet, rotor)
-        yield from _trip_faults(sheet, rotor)
+        apart = tuple(_trip_faults(sheet, rotor))
+        yield from apart
+        # Where a rotor is drawn is weighed only if that is one place, and the numbers are sound.
+        if not apart and not numbers:
+            yield from _place_faults(sheet, rotor)
+    yield from _bypass_faults(sheet)
     yield from _name_faults("lamps", [lamp.name for lamp in sheet.lamps])
     for lamp in sheet.lamps:
         yield from _lamp_faults(sheet, lamp)
@@ -149,6 +158,65 @@ def _trip_faults(sheet: Sheet, rotor: Rotor) -> Iterator[Fault]:
             "its contacts change over together, yet they are drawn apart by more than "
             f"{sheet.tolerance.value} %: {_drawn(edges)}",
         )
+
+
+def _place_faults(sheet: Sheet, rotor: Rotor) -> Iterator[Fault]:
+    """Whether a rotor that is set by counted turns from its stop can be set where it is drawn."""
+    edges = sheet.development.single_edges(rotor.contacts)
+    if not edges:
+        return
+    path, drawn, stroke = ("rotors", rotor.name), fmean(edges.values()), sheet.stroke_turns.value
+    tolerance = sheet.tolerance.value
+    from_stop = FULL_OPEN - drawn if _is_counted_from_open(rotor, drawn) else drawn
+    back_off = sheet.back_off_at(rotor.place)
+    turns = to_turns(from_stop, stroke) if back_off is None else back_off.value
+    exact, counted = to_percent(turns, stroke), to_percent(quarter_turns(turns), stroke)
+    if abs(exact - from_stop) - _ROUNDING > tolerance:
+        there = FULL_OPEN - exact if rotor.place is Place.OPEN_END else exact
+        yield Fault(
+            path,
+            f"drawn at {drawn:g} %, but {turns:g} {'turn' if turns == 1 else 'turns'} from the "
+            f"stop is {there:.3g} %: one of them is wrong",
+        )
+    elif abs(counted - from_stop) - _ROUNDING > tolerance:
+        yield Fault(
+            path,
+            f"a quarter turn is {to_percent(0.25, stroke):.2g} % of this stroke: {drawn:g} % "
+            f"cannot be counted to within {tolerance:g} %",
+        )
+
+
+def _is_counted_from_open(rotor: Rotor, drawn: float) -> bool:
+    if rotor.place is Place.TRAVEL:
+        return drawn > _HALF_TRAVEL
+    return rotor.place is Place.OPEN_END
+
+
+def _drive_faults(sheet: Sheet) -> Iterator[Fault]:
+    if sheet.drive is not None and not 0 < sheet.drive.seconds <= _LARGEST:
+        yield Fault(("numbers",), "the drive data give no possible time of a stroke")
+
+
+def _bypass_faults(sheet: Sheet) -> Iterator[Fault]:
+    """A bypass of the torque switch is closed at the closed end, and only near it."""
+    contact, line = sheet.bypass, sheet.development
+    if contact is None:
+        return
+    path = ("bypass-contact",)
+    if contact not in line.closed:
+        yield Fault(path, f"contact {contact} has no line in the contact development")
+    elif not any(contact in rotor.contacts for rotor in sheet.rotors):
+        yield Fault(path, f"contact {contact} is on no rotor")
+    elif not _is_closed_near_the_seat_only(line.closed[contact]):
+        yield Fault(
+            path,
+            f"contact {contact} must be closed at the closed end and open from mid-travel on: it "
+            "bypasses the torque switch only while the disk leaves its seat",
+        )
+
+
+def _is_closed_near_the_seat_only(line: tuple[Interval, ...]) -> bool:
+    return any(low <= FULL_SHUT for low, _ in line) and all(high < _HALF_TRAVEL for _, high in line)
 
 
 def _drawn(edges: dict[int, float]) -> str:

@@ -13,7 +13,9 @@ from assistant.trade.contacts import ContactState
 from assistant.trade.development import FULL_OPEN, FULL_SHUT
 from assistant.trade.motion import Travel
 from assistant.trade.sheet import (
+    DEFAULT_STROKE_TIME_TOLERANCE,
     DEFAULT_TOLERANCE,
+    Drive,
     Lamp,
     Place,
     Rotor,
@@ -24,7 +26,9 @@ from assistant.trade.sheet import (
 from assistant.trade.sheet_faults import Fault, UnitError, sheet_faults
 
 __all__ = [
+    "DEFAULT_STROKE_TIME_TOLERANCE",
     "DEFAULT_TOLERANCE",
+    "Drive",
     "Fault",
     "Lamp",
     "Place",
@@ -74,6 +78,26 @@ class Unit(Sheet):
         opening = (travel or rotor.set_while) is Travel.OPENING
         end = FULL_OPEN if opening else FULL_SHUT
         return {contact: self.development.state_at(contact, end) for contact in rotor.contacts}
+
+    def before(self, rotor: Rotor) -> dict[int, ContactState]:
+        """States of the rotor's contacts just before its trip, in the direction it is set in."""
+        return self.past(rotor, rotor.set_while.opposite)
+
+    @property
+    def stroke_seconds(self) -> Sourced | None:
+        """How long a full electrical stroke takes by the sheet's data; None where it has none."""
+        if self.stated_seconds is not None:
+            return self.stated_seconds
+        if self.drive is None:
+            return None
+        return Sourced(self.drive.seconds, "seconds", "computed from the drive data of the sheet")
+
+    def stroke_time_differs(self, seconds: float) -> bool:
+        """Whether a measured stroke time is outside the tolerance; without data never."""
+        data = self.stroke_seconds
+        if data is None:
+            return False
+        return abs(seconds - data.value) > self.stroke_time_tolerance.value / 100 * data.value
 
     def expected(self, travel: float) -> dict[int, ContactState]:
         """States of all contacts at a place in travel, in percent from 0 to 100."""

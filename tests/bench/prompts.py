@@ -1,8 +1,9 @@
 """How long the prompts are, measured from their WAV files.
 
-Run by hand: ``python tests/bench/prompts.py [--rate WORDS_PER_MINUTE]``. Every sentence that the
-session says in rehearsals of the flagship procedure, with slips that reach its side branches, and
-every text of a step that needs no value, is rendered and measured. The floor is 12 s a prompt.
+Run by hand: ``python -m tests.bench.prompts [--rate WORDS_PER_MINUTE]``. Every sentence that the
+session says in rehearsals of the flagship on the shipped units, without an error and with every
+single error of the campaign, and every text of a shipped step that needs no value, is rendered and
+measured. The floor is 12 s a prompt.
 """
 
 from __future__ import annotations
@@ -15,51 +16,34 @@ from pathlib import Path
 from assistant.language.english import english
 from assistant.procedure.load import load_program
 from assistant.procedure.model import Hold
+from assistant.procedure.papers import read_papers
 from assistant.procedure.program import Program
 from assistant.procedure.unit_sheet import load_unit
 from assistant.rig.actuator import Actuator
 from assistant.rig.gearing import Gearing
-from assistant.rig.rehearsal import rehearse
-from assistant.rig.technician import Slip, Technician
+from assistant.rig.mistakes import Mistake
+from assistant.rig.motor import Motor
+from assistant.rig.rehearsal import in_meanings, play
+from assistant.rig.technician import Technician, TechnicianLost, plate_of
 from assistant.session.core import Session
-from assistant.session.effects import Effect, Say
-from assistant.session.events import Event
+from assistant.session.effects import Begun, Effect, Listen, Request, Say
 from assistant.speech import wav
 from assistant.speech.voice.rendering import Manner, Renderer
 from assistant.trade.motion import Rotation
 from assistant.trade.unit import Unit
+from tests.campaign.jobs import PAPERS, Place, flagship, mistakes_at
 
 PROCEDURES = Path(__file__).parents[2] / "procedures"
 LONGEST = 12.0
 
-MISREAD = ("one closed two open three and four open", "five closed six open seven and eight open")
-SLIPS = (
-    (),
-    (
-        Slip("open-end/read", MISREAD[0], noticed=False),
-        Slip("closed-end/read", MISREAD[1], noticed=False),
-        Slip("open-end/check-left", "one and two open three and four closed", noticed=False),
-        Slip("open-end/try-shafts", "moved", noticed=False),
-        Slip("identity/tag", "kilo foxtrot zero nine", noticed=False),
-        Slip("identity/revision", "delta", noticed=False),
-    ),
-    (
-        Slip("open-end/to-stop", "help", noticed=False),
-        Slip("open-end/read", "help", noticed=False),
-        Slip("open-end/check-left", "where am i", noticed=False),
-        Slip("closed-end/read", "repeat contacts", noticed=False),
-    ),
-)
-
 
 def texts() -> set[str]:
     """Everything that is said."""
-    program = load_program(PROCEDURES / "set-geared-limits.yaml")
-    said = set(_fixed(program))
+    said: set[str] = set()
+    for file in PROCEDURES.glob("*.yaml"):
+        said |= set(_fixed(load_program(file)))
     for number in ("07", "12"):
-        unit = load_unit(PROCEDURES / "units" / f"kf-{number}.yaml")
-        for slips in SLIPS:
-            said |= _rehearsed(program, unit, slips)
+        said |= _rehearsed(load_unit(PROCEDURES / "units" / f"kf-{number}.yaml"))
     return said
 
 
@@ -74,28 +58,39 @@ def _fixed(program: Program) -> Iterator[str]:
                 yield "".join(str(piece) for piece in template.pieces)
 
 
-def _rehearsed(program: Program, unit: Unit, slips: tuple[Slip, ...]) -> set[str]:
-    said: set[str] = set()
-
-    class Listening(Technician):
-        def watch(self, event: Event, effects: tuple[Effect, ...]) -> None:
-            said.update(effect.text for effect in effects if isinstance(effect, Say))
-            Technician.watch(self, event, effects)
-
-    gears = Gearing(38.0, Rotation.COUNTERCLOCKWISE, 55.0)
-    for travel in ("opening", "closing"):
-        gearings = {
-            rotor.name: gears.standing_past(
-                rotor.set_while if travel == "opening" else rotor.set_while.opposite
-            )
-            for rotor in unit.rotors
-        }
-        plate = {"unit.tag": unit.tag, "unit.revision": unit.revision}
-        rehearse(
-            Session(program, unit, english()),
-            Listening(Actuator(unit, gearings, 40.0), plate, slips),
-        )
+def _rehearsed(unit: Unit) -> set[str]:
+    effects = list(_effects(unit, None))
+    said = {effect.text for effect in effects if isinstance(effect, Say)}
+    for place in dict.fromkeys(_places(effects)):
+        for mistake in mistakes_at(place, unit):
+            said |= {effect.text for effect in _effects(unit, mistake) if isinstance(effect, Say)}
     return said
+
+
+def _places(effects: list[Effect]) -> Iterator[Place]:
+    doing = ""
+    for effect in effects:
+        match effect:
+            case Begun(step):
+                doing = step
+            case Request(act):
+                yield Place(doing, act)
+            case Listen(step=step, question=question, read_back=None) if question is not None:
+                contacts = getattr(question, "contacts", ())
+                yield Place(step, type(question).__name__, len(contacts))
+
+
+def _effects(unit: Unit, mistake: Mistake | None) -> Iterator[Effect]:
+    gears = Gearing(38.0, Rotation.COUNTERCLOCKWISE, 55.0)
+    gearings = {rotor.name: gears.standing_past(rotor.set_while) for rotor in unit.rotors}
+    rig = Actuator(unit, gearings, 40.0)
+    fitter = Technician(rig, plate_of(unit), Motor(rig, seconds=60.0), mistake=mistake)
+    session = Session(flagship(), unit, english(), read_papers(flagship(), PAPERS))
+    try:
+        for _event, effects in play(session, fitter, in_meanings):
+            yield from effects
+    except TechnicianLost:
+        return
 
 
 def main() -> None:

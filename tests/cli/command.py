@@ -2,14 +2,27 @@
 
 from __future__ import annotations
 
+import atexit
+import functools
+import shutil
 import subprocess
 import sys
+import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 KF_07 = ROOT / "procedures" / "units" / "kf-07.yaml"
 FLAGSHIP = ROOT / "procedures" / "set-geared-limits.yaml"
+
+
+@functools.cache
+def two_ends() -> Path:
+    """The short job of the session tests, in a folder with the shipped parts."""
+    folder = Path(tempfile.mkdtemp(prefix="two-ends-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    shutil.copytree(ROOT / "procedures" / "parts", folder / "parts")
+    return Path(shutil.copy(ROOT / "tests" / "session" / "two-ends.yaml", folder))
 
 
 @dataclass(frozen=True)

@@ -88,8 +88,8 @@ def test_hear_takes_the_grammar_of_a_step(tmp_path: Path) -> None:
     with Renderer(tmp_path) as renderer:
         clip = renderer.render("counterclockwise")
     words = ("hear", "--json", clip, "--procedure", FLAGSHIP, "--unit", KF_07, "--step")
-    outcome = gloveside(*words, "open-end/to-stop")
+    outcome = gloveside(*words, "open-end/set/end-stop")
     assert json.loads(outcome.out)["meaning"] == {"rotation": "counterclockwise"}
     wrong = gloveside(*words, "open-end/nothing")
     assert wrong.code == 2
-    assert "open-end/to-stop" in wrong.err
+    assert "open-end/set/end-stop" in wrong.err

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from assistant.journal.chain import link
-from tests.cli.command import FLAGSHIP, KF_07, ROOT, Outcome, gloveside
+from tests.cli.command import FLAGSHIP, KF_07, ROOT, Outcome, gloveside, two_ends
 from tests.session.job import NOW
 from tests.session.test_commands import REPLIES
 
@@ -19,7 +19,7 @@ from tests.session.test_commands import REPLIES
 def run(job: Path, *replies: str, unit: Path = KF_07) -> Outcome:
     return gloveside(
         "run",
-        FLAGSHIP,
+        two_ends(),
         "--unit",
         unit,
         "--job",
@@ -39,14 +39,14 @@ def entries(job: Path) -> list[dict[str, object]]:
 def test_a_whole_job_by_keyboard(tmp_path: Path) -> None:
     outcome = run(tmp_path / "job", *REPLIES)
     assert outcome.code == 0, outcome.err
-    assert "Both ends are set and locked" in outcome.out
+    assert "Both ends are set." in outcome.out
     assert entries(tmp_path / "job")[-1]["finished"] is True
     assert "KF-07" in (tmp_path / "job" / "record.html").read_text()
     verified = gloveside("verify", tmp_path / "job")
     assert verified.code == 0, verified.out
 
 
-@pytest.mark.parametrize("at", [1, 7, 13, 20])
+@pytest.mark.parametrize("at", [1, 9, 17, 24])
 def test_an_interrupted_job_is_held_and_the_same_command_continues_it(
     tmp_path: Path, at: int
 ) -> None:
@@ -64,7 +64,7 @@ def test_a_killed_job_continues(tmp_path: Path) -> None:
         "-m",
         "assistant",
         "run",
-        str(FLAGSHIP),
+        str(two_ends()),
         "--unit",
         str(KF_07),
         "--job",
@@ -78,7 +78,7 @@ def test_a_killed_job_continues(tmp_path: Path) -> None:
         command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, cwd=ROOT
     ) as process:
         assert process.stdin and process.stdout
-        process.stdin.write("".join(f"{reply}\n" for reply in REPLIES[:14]))
+        process.stdin.write("".join(f"{reply}\n" for reply in REPLIES[:18]))
         process.stdin.flush()
         for line in process.stdout:
             if "Changed over already" in line:
@@ -88,7 +88,7 @@ def test_a_killed_job_continues(tmp_path: Path) -> None:
     assert {
         "open-end/read": {"contacts": {"1": "closed", "2": "closed", "3": "open", "4": "open"}}
     } in confirmed
-    assert run(tmp_path, *REPLIES[14:]).code == 0
+    assert run(tmp_path, *REPLIES[18:]).code == 0
 
 
 def test_a_finished_job_is_not_done_again(tmp_path: Path) -> None:
@@ -102,27 +102,27 @@ def test_a_job_keeps_to_the_sheet_with_which_it_began(tmp_path: Path) -> None:
     sheet = tmp_path / "unit.yaml"
     sheet.write_text(KF_07.read_text())
     job = tmp_path / "job"
-    run(job, *REPLIES[:12], unit=sheet)
-    sheet.write_text(sheet.read_text().replace("value: 1.5", "value: 9"))
-    outcome = run(job, *REPLIES[12:], unit=sheet)
+    run(job, *REPLIES[:15], unit=sheet)
+    sheet.write_text(sheet.read_text().replace("value: 1.5", "value: 1.25"))
+    outcome = run(job, *REPLIES[15:], unit=sheet)
     assert outcome.code == 0
     assert "one and a half turns" in outcome.out
 
 
 def test_a_source_that_was_changed_in_the_job_folder_is_refused(tmp_path: Path) -> None:
-    run(tmp_path, *REPLIES[:12])
+    run(tmp_path, *REPLIES[:15])
     copy = tmp_path / "sources" / "unit" / "kf-07.yaml"
-    copy.write_text(copy.read_text().replace("value: 1.5", "value: 9"))
-    outcome = run(tmp_path, *REPLIES[12:])
+    copy.write_text(copy.read_text().replace("value: 1.5", "value: 1.25"))
+    outcome = run(tmp_path, *REPLIES[15:])
     assert outcome.code == 2
     assert "kf-07.yaml: was changed since the job began" in outcome.err
 
 
 def test_a_journal_that_was_edited_is_refused_and_its_line_named(tmp_path: Path) -> None:
-    run(tmp_path, *REPLIES[:14])
+    run(tmp_path, *REPLIES[:18])
     journal = tmp_path / "journal.jsonl"
     journal.write_text(journal.read_text().replace('"text":"clockwise"', '"text":"clockwisx"'))
-    assert "journal.jsonl:" in run(tmp_path, *REPLIES[14:]).err
+    assert "journal.jsonl:" in run(tmp_path, *REPLIES[18:]).err
     assert gloveside("verify", tmp_path).code == 1
 
 
@@ -143,7 +143,7 @@ def test_a_job_is_not_continued_on_another_unit_or_by_another_procedure(tmp_path
 def test_a_job_that_never_began_has_no_record_and_gives_no_traceback(tmp_path: Path) -> None:
     first = gloveside(
         "run",
-        FLAGSHIP,
+        two_ends(),
         "--unit",
         KF_07,
         "--job",
@@ -188,3 +188,73 @@ def test_a_folder_that_holds_something_else_keeps_it(tmp_path: Path) -> None:
     assert isinstance(sources, dict)
     assert "sources/mine.txt" not in sources
     assert "sources/unit/kf-07.yaml" in sources
+
+
+def flagship(job: Path, *more: str, typed: str = "") -> Outcome:
+    options = ("--unit", KF_07, "--job", job, "--ears", "typed", "--voice", "off")
+    return gloveside("run", FLAGSHIP, *options, *more, typed=typed)
+
+
+PAPERS = {
+    "technician": "RV",
+    "checker": "JT",
+    "work-order": "W417",
+    "tester": "T12",
+    "tester-due": "2099-12-31",
+}
+
+
+def as_options(papers: dict[str, str]) -> list[str]:
+    return [word for name, text in papers.items() for word in ("--paper", f"{name}={text}")]
+
+
+def test_the_papers_of_a_job_are_read_back_and_kept(tmp_path: Path) -> None:
+    outcome = flagship(tmp_path, *as_options(PAPERS), typed="yes\nyes\n")
+    assert outcome.code == 3
+    assert "technician romeo victor, checker juliet tango" in outcome.out
+    job = entries(tmp_path)[0]["job"]
+    assert isinstance(job, dict)
+    assert job["papers"] == PAPERS
+
+
+@pytest.mark.parametrize(
+    ("papers", "essence"),
+    [
+        ({}, "papers are missing: technician, checker"),
+        ({**PAPERS, "tester-due": "soon"}, "write it like 2031-05-14"),
+        ({**PAPERS, "tester-do": "2099-12-31"}, "did you mean 'tester-due'?"),
+        ({**PAPERS, "checker": "--"}, "no letters or digits"),
+    ],
+)
+def test_papers_that_are_wrong_are_named_with_the_remedy(
+    tmp_path: Path, papers: dict[str, str], essence: str
+) -> None:
+    outcome = flagship(tmp_path / "job", *as_options(papers))
+    assert outcome.code == 2
+    assert essence in outcome.err
+    assert not (tmp_path / "job" / "journal.jsonl").exists()
+
+
+def test_one_person_cannot_be_both_and_an_overdue_tester_proves_nothing(tmp_path: Path) -> None:
+    # Another person: DOE-STD-1036-93. Calibration due dates: 10 CFR 72.174.
+    same = flagship(tmp_path / "a", *as_options({**PAPERS, "checker": "r.v."}))
+    assert "same person" in same.out
+    old = flagship(
+        tmp_path / "b", *as_options({**PAPERS, "tester-due": "2020-02-29"}), typed="yes\n"
+    )
+    assert "overdue" in old.out
+
+
+def test_a_procedure_that_has_nothing_to_do_with_valves_needs_no_unit(tmp_path: Path) -> None:
+    replies = (
+        *("yes", "dormant", "twelve millimetres", "correct", "done", "yes", "mark", "mark"),
+        *("skip this step", "yes", "the label is lost", "technician"),
+    )
+    outcome = gloveside(
+        *("run", ROOT / "procedures" / "graft-scion.yaml", "--job", tmp_path),
+        *("--ears", "typed", "--voice", "off", "--paper", "grafter=MK", "--paper", "row=7"),
+        typed="".join(f"{reply}\n" for reply in replies),
+    )
+    assert outcome.code == 0, outcome.err
+    assert entries(tmp_path)[-1]["skipped"] == {"step": "label", "by": "technician"}
+    assert gloveside("verify", tmp_path).code == 0

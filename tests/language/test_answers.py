@@ -11,9 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.language.answers import (
+    AskAgreement,
     AskChoice,
     AskContacts,
     AskDone,
+    AskLamps,
     AskMark,
     AskNumber,
     AskRotation,
@@ -27,10 +29,12 @@ from assistant.language.answers import (
 from assistant.language.english import english
 from assistant.language.grammar import Grammar, Rule, Tag
 from assistant.language.meaning import (
+    Called,
     Choice,
     Command,
     ContactStates,
     Correction,
+    Lit,
     Meaning,
     Quantity,
     ShaftTurn,
@@ -41,6 +45,7 @@ from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Rotation
 
 BOOK = english()
+LAMPS = AskLamps((("closed lamp", "green"), ("open lamp", "red")))
 QUESTIONS: tuple[Question, ...] = (
     AskDone(),
     AskYesNo(),
@@ -54,6 +59,13 @@ QUESTIONS: tuple[Question, ...] = (
     AskNumber(None),
     AskNumber("turns"),
     AskNumber("%"),
+    AskNumber("turns", called=("mark", "end")),
+    AskNumber("revolutions", called=("mark",), instead=("none",)),
+    AskNumber("seconds", instead=("not-seen",)),
+    LAMPS,
+    AskLamps((("closed lamp", "white"), ("open lamp", "white"), ("fault lamp", "amber"))),
+    AskAgreement("checker"),
+    AskAgreement("technician"),
     AskChoice(("torque", "position", "rotor-2")),
 )
 GRAMMARS = tuple(
@@ -77,6 +89,7 @@ GLOBAL_PHRASES = {
     "carry on": Word.CARRY_ON,
     "continue": Word.CARRY_ON,
     "go back": Word.GO_BACK,
+    "skip this step": Word.SKIP,
     "Where am I?": Word.WHERE_AM_I,
     "repeat contacts": Word.REPEAT_CONTACTS,
     "note": Word.NOTE,
@@ -218,6 +231,14 @@ def test_a_choice_among_nothing_is_refused() -> None:
         (AskNumber("turns"), "no, one turn", Quantity(1, "turns")),
         (AskSpelling(), "wrong, KF-12", Spelling("KF12")),
         (AskChoice(("torque", "position")), "wrong, torque", Choice("torque")),
+        (
+            AskNumber("turns", called=("mark",)),
+            "wrong, mark, four and a half turns",
+            Called("mark", Quantity(4.5, "turns")),
+        ),
+        (AskNumber("turns", instead=("none",)), "no, none", Choice("none")),
+        (LAMPS, "wrong, open lamp lit", Lit(("open lamp",))),
+        (LAMPS, "no, both", Lit(("closed lamp", "open lamp"))),
     ],
 )
 def test_a_correction_in_one_breath(question: Question, text: str, answer: Meaning) -> None:
@@ -244,7 +265,13 @@ def test_at_a_read_back_an_answer_alone_or_after_yes_is_not_understood(text: str
 
 
 @pytest.mark.parametrize(
-    ("question", "word"), [(AskDone(), "done"), (AskYesNo(), "yes"), (AskMark(), "mark")]
+    ("question", "word"),
+    [
+        (AskDone(), "done"),
+        (AskYesNo(), "yes"),
+        (AskMark(), "mark"),
+        (AskAgreement("checker"), "checker correct"),
+    ],
 )
 def test_a_fixed_word_has_no_correction(question: Question, word: str) -> None:
     assert grammar(question, BOOK).parse(word) is not None

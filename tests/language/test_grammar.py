@@ -40,6 +40,9 @@ def grammar_of(*expressions: Expression) -> Grammar:
         (A, {"ay"}),
         (Sequence(A, B), {"ay bee"}),
         (OneOf(A, B), {"ay", "bee"}),
+        (OneOf(A, OneOf(B, C)), {"ay", "bee", "sea"}),
+        (Sequence(OneOf(A, B), C), {"ay sea", "bee sea"}),
+        (OneOf(Sequence(OneOf(A, B), C), A), {"ay", "ay sea", "bee sea"}),
         (Maybe(A), {"", "ay"}),
         (Sequence(Maybe(A), B), {"bee", "ay bee"}),
         (Many(A, 1, 3), {"ay", "ay ay", "ay ay ay"}),
@@ -110,6 +113,20 @@ def test_typed_characters_may_be_run_together() -> None:
     assert grammar.parse("kk-00") == Choice("KK00")
     for text in ("k0k00", "kx0", "kkkk 0", "kk", "kilo zero kk"):
         assert grammar.parse(text) is None
+
+
+def test_what_can_only_be_typed_is_neither_said_nor_heard() -> None:
+    figures = OneOf(*(Term("", (), figure, figure) for figure in "12"))
+    grammar = grammar_of(A, Sequence(figures, figures))
+    assert grammar.parse("21") == Choice("21")
+    assert list(grammar.sentences()) == ["ay"]
+    assert grammar.vocabulary() == {"ay"}
+    assert [arc.term for arc in grammar.arcs(grammar.start)] == [A]
+
+
+def test_alternatives_of_one_term_lead_to_one_node() -> None:
+    grammar = grammar_of(Sequence(OneOf(A, OneOf(B, C)), AND))
+    assert len({arc.target for arc in grammar.arcs(grammar.start)}) == 1
 
 
 def test_a_known_word_is_never_taken_apart() -> None:

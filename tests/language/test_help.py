@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 from assistant.language.answers import (
+    AskAgreement,
     AskChoice,
     AskContacts,
     AskDone,
+    AskLamps,
     AskMark,
     AskNumber,
     AskRotation,
@@ -34,6 +36,15 @@ QUESTIONS: tuple[Question, ...] = (
     AskNumber(None),
     AskNumber("turns"),
     AskNumber("%"),
+    *(AskNumber(name) for unit in BOOK.units for name in unit.names),
+    AskNumber("turns", called=("mark", "end"), instead=("none",)),
+    AskNumber("turns", instead=("none",)),
+    AskNumber("turns", called=("mark", "end", "stopped", "lost"), instead=("none", "unsure")),
+    AskLamps((("open lamp", "red"),)),
+    AskLamps((("closed lamp", "green"), ("open lamp", "red"))),
+    AskLamps((("closed lamp", "white"), ("open lamp", "white"), ("fault lamp", "amber"))),
+    AskAgreement("checker"),
+    AskAgreement("technician"),
     AskChoice(("torque", "position", "neither", "both", "unknown")),
 )
 
@@ -68,6 +79,15 @@ def test_help_is_short_enough_to_listen_to(question: Question) -> None:
 def test_help_in_full() -> None:
     assert help_for(AskContacts((5, 6)), BOOK) == (
         "You can say: five closed, six open; or: both closed; or: say again; or: hold."
+    )
+    assert help_for(AskNumber("turns", called=("mark",), instead=("none",)), BOOK) == (
+        "You can say: mark twelve turns; or: none; or: say again; or: hold."
+    )
+    assert help_for(AskLamps((("closed lamp", "green"), ("open lamp", "red"))), BOOK) == (
+        "You can say: closed lamp; or: both lit; or: all dark; or: say again."
+    )
+    assert help_for(AskAgreement("checker"), BOOK) == (
+        "You can say: checker correct; or: checker wrong; or: say again; or: hold."
     )
     assert help_for_confirming(AskRotation(), BOOK) == (
         "You can say: yes; or: no; or: wrong, clockwise; or: say again."

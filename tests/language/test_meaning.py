@@ -10,10 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.language.meaning import (
+    Agreement,
+    Called,
     Choice,
     Command,
     ContactStates,
     Correction,
+    Lit,
     Meaning,
     Quantity,
     ShaftTurn,
@@ -31,6 +34,15 @@ CONTENTS: st.SearchStrategy[Meaning] = st.one_of(
     ),
     st.sampled_from(Rotation).map(ShaftTurn),
     st.builds(Quantity, st.floats(allow_nan=False, allow_infinity=False), st.none() | st.text()),
+    st.builds(
+        Called,
+        st.text(),
+        st.builds(
+            Quantity, st.floats(allow_nan=False, allow_infinity=False), st.none() | st.text()
+        ),
+    ),
+    st.lists(st.text()).map(tuple).map(Lit),
+    st.builds(Agreement, st.text(), st.booleans()),
     st.text().map(Choice),
     st.text().map(Spelling),
 )
@@ -52,6 +64,12 @@ def test_a_meaning_survives_the_journal(meaning: Meaning) -> None:
         {"contacts": {"one": "open"}},
         {"rotation": "left"},
         {"number": "2", "unit": None},
+        {"number": 2, "unit": None, "called": 3},
+        {"called": "mark"},
+        {"lit": "open lamp"},
+        {"lit": ["open lamp", 3]},
+        {"role": "checker"},
+        {"role": "checker", "agrees": "yes"},
         {"correction": {}},
     ],
 )

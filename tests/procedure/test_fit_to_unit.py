@@ -51,12 +51,23 @@ def test_a_rotor_that_the_unit_does_not_have(rotor: str, hint: str) -> None:
     refused(call(f"¶{rotor}"), tell, load_unit(KF_07), message)
 
 
-@pytest.mark.parametrize("field", ["back-off", "stop"])
-def test_a_rotor_in_mid_travel_has_no_stop_to_back_off_from(field: str) -> None:
-    tell = part(f"  - step: b\n    say: Crank to ¶{{rotor.{field}}}.\n")
-    refused(call("third"), tell, load_unit(KF_12), "rotor 'third' of KF-12 is set in mid-travel")
-    program = load({MAIN: call("open"), "p.yaml": tell.replace("¶", "")})
+def test_a_rotor_behind_a_branch_that_the_unit_never_takes_is_not_asked_of_it() -> None:
+    steps = """\
+  - step: count
+    branch: unit.rotor-count
+    go: {two: finish, four: a}
+"""
+    main = call("third").replace("steps:\n", f"steps:\n{steps}")
+    program = load({MAIN: main, "p.yaml": part("  - step: b\n    say: The {rotor.name}.\n")})
+    check_fit(program, load_unit(KF_07))
     check_fit(program, load_unit(KF_12))
+
+
+def test_without_a_unit_nothing_of_a_unit_can_be_asked() -> None:
+    text = f"{HEAD}steps:\n  - step: a\n    say: Look at ¶{{unit.tag}}.\n{END}"
+    main, places = without_signs(f"{FOLDER}/{MAIN}", text)
+    told = problems_of(lambda: check_fit(load({MAIN: main}), None))
+    assert_told(told, places, ("needs a unit sheet: name one with --unit",))
 
 
 def test_what_is_too_long_to_be_spelled() -> None:

@@ -110,10 +110,10 @@ def test_a_part_without_inputs_takes_no_arguments() -> None:
     [
         ("{Rotor: rotor}".replace("R", "¶R"), "lower case"),
         ("{¶unit: rotor}", "'unit' is taken"),
-        ("{rotor: ¶contacts}", "of the kind 'rotor', not 'contacts'"),
+        ("{rotor: ¶contact}", "of no kind 'contact'; did you mean 'contacts'?"),
     ],
 )
-def test_an_input_is_a_rotor_under_a_free_name(inputs: str, essence: str) -> None:
+def test_an_input_is_of_a_known_kind_under_a_free_name(inputs: str, essence: str) -> None:
     assert_refused({MAIN: CALL, PART: part(TELL, inputs)}, essence)
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from assistant.procedure.unit_sheet import read_unit
 from assistant.trade.motion import Travel
-from assistant.trade.unit import Place, Seating
+from assistant.trade.unit import Place, Seating, Sourced
 from tests.procedure.refusals import assert_told, problems_of, without_signs
 
 SHEET = """\
@@ -24,8 +24,8 @@ rotors:
 contacts:
   1: [[98, 100]]
   2: [[0, 98]]
-  5: [[0, 2]]
-  6: [[2, 100]]
+  5: [[0, 3.75]]
+  6: [[3.75, 100]]
 lamps:
   open lamp: {colour: red, contact: 6}
 """
@@ -45,7 +45,7 @@ def test_the_sheet_before_anything_is_spoiled() -> None:
     assert [rotor.name for rotor in unit.rotors] == ["open", "closed"]
     assert unit.rotors[1].place is Place.CLOSED_END
     assert unit.rotors[1].set_while is Travel.CLOSING
-    assert unit.development.closed[6] == ((2, 100),)
+    assert unit.development.closed[6] == ((3.75, 100),)
     assert (unit.stroke_turns.value, unit.stroke_turns.origin) == (40, "counted")
     assert unit.cycle_revolutions is None
 
@@ -61,6 +61,7 @@ def test_silent_numbers_are_those_of_common_practice_and_say_so() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "essence"),
     [
+        ("seating: torque", "seating: torque\nbypass-contact: ¶five", "from 1 to 16"),
         ("unit: KF-99\nservice", "¶service", "needs 'unit:'"),
         ("lamps:", "¶lampz:", "did you mean 'lamps'?"),
         ("seating: torque", "seating: ¶torqe", "did you mean 'torque'?"),
@@ -93,6 +94,42 @@ def test_what_is_not_written_as_it_should_be(old: str, new: str, essence: str) -
     refused(old, new, *[essence] * new.count("¶"))
 
 
+def test_what_a_sheet_may_state_besides() -> None:
+    text = SHEET.replace("seating: torque", "seating: torque\nbypass-contact: 5").replace(
+        "rotors:", "  stroke-seconds: {value: 30, origin: site}\nrotors:", 1
+    )
+    unit = read_unit(text, "u.yaml")
+    assert unit.bypass == 5
+    assert unit.stroke_seconds == Sourced(30, "seconds", "site")
+    assert unit.stroke_time_tolerance.value == 10  # This project's default.
+    silent = read_unit(SHEET, "u.yaml")
+    assert (silent.bypass, silent.stroke_seconds) == (None, None)
+
+
+DRIVE = """\
+  stem-travel: {value: 304.8, origin: data plate}
+  gear-ratio: {value: 60, origin: data plate}
+  motor-speed: {value: 1700, origin: data plate}
+  stem-lead: {value: 12.7, origin: data plate}
+rotors:
+"""
+
+
+def test_the_time_of_a_stroke_from_the_drive_data() -> None:
+    # 12 in, 60 to 1, 1700 rpm and 0.5 in for a revolution give 50.8 seconds (arithmetic).
+    unit = read_unit(SHEET.replace("rotors:\n", DRIVE, 1), "u.yaml")
+    assert unit.stroke_seconds is not None
+    assert round(unit.stroke_seconds.value, 1) == 50.8
+
+
+@pytest.mark.parametrize("name", ["stem-travel", "gear-ratio", "motor-speed", "stem-lead"])
+def test_drive_data_are_all_stated_or_none(name: str) -> None:
+    lines = [line for line in DRIVE.splitlines(keepends=True) if name not in line]
+    text = SHEET.replace("rotors:\n", "".join(lines), 1)
+    (problem,) = problems_of(lambda: read_unit(text, "u.yaml"))
+    assert name in problem.message
+
+
 @pytest.mark.parametrize("name", ["numbers", "rotors", "contacts"])
 def test_what_must_be_there(name: str) -> None:
     text = SHEET.replace(f"\n{name}:", f"\nother-{name[::-1]}:")
@@ -111,7 +148,7 @@ def test_what_must_be_there(name: str) -> None:
             SHEET.replace("  open: {contacts: [1, 2]", "  ¶open: {contacts: [1, 2, 5]").replace(
                 "  5: [", "  ¶5: ["
             ),
-            ["contacts 1 and 2 at 98 %, contact 5 at 2 %", "it is on open and closed"],
+            ["contacts 1 and 2 at 98 %, contact 5 at 3.75 %", "it is on open and closed"],
         ),
         (
             SHEET.replace("  5: [", "  ¶3: [[0, 98]]\n  5: ["),
@@ -159,6 +196,17 @@ def test_what_must_be_there(name: str) -> None:
         (
             SHEET.replace("rotors:", "  ¶back-off-torque: {value: 40, origin: site}\nrotors:", 1),
             ["numbers back-off-torque: must be fewer turns than the full stroke"],
+        ),
+        (
+            SHEET.replace("seating: torque", "seating: torque\n¶bypass-contact: 1"),
+            ["bypass-contact: contact 1 must be closed at the closed end"],
+        ),
+        (
+            # Half a turn of 40 is 1.25 % (arithmetic).
+            SHEET.replace("seating: torque", "seating: position").replace(
+                "  closed:", "  ¶closed:"
+            ),
+            ["drawn at 3.75 %, but 0.5 turns from the stop is 1.25 %: one of them is wrong"],
         ),
     ],
 )

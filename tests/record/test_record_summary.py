@@ -87,10 +87,6 @@ def test_a_job_that_stops_short_has_not_ended() -> None:
     assert seen.last_time == "2031-05-14T08:03:00.000Z"
 
 
-def test_a_job_may_say_its_end_as_a_kind() -> None:
-    assert summary({"kind": "ended"}).ended == "2031-05-14T08:02:00.000Z"
-
-
 def test_no_entries_make_no_record() -> None:
     with pytest.raises(ValueError):
         summarise([])
@@ -178,10 +174,39 @@ def test_the_next_best_reading_is_shown() -> None:
     assert row.rival == "1 open"
 
 
-@pytest.mark.parametrize("kind", ["deviation", "skipped", "power-returned", "returned"])
-def test_what_a_reader_must_not_miss_is_a_remark(kind: str) -> None:
-    (remark,) = summary({"kind": kind, "reason": "the lamp failed"}).remarks
-    assert (remark.seq, remark.why) == (2, "the lamp failed")
+@pytest.mark.parametrize(
+    ("body", "what", "why"),
+    [
+        ({"kind": "returned", "said": ["Again."]}, "Interrupted and continued", "Again."),
+        ({"kind": "heard", "deviations": ["Too fast."]}, "Deviation", "Too fast."),
+        (
+            {"kind": "heard", "skipped": {"step": "label", "by": "technician"}},
+            "Step skipped",
+            "label, by technician",
+        ),
+        (
+            {"kind": "heard", "hold_closed": {"reason": "Live.", "by": "checker"}},
+            "Hold closed by checker",
+            "Live.",
+        ),
+        (
+            {"kind": "heard", "proved": ["rods-engaged"]},
+            "Proved again before going on",
+            "rods engaged",
+        ),
+    ],
+)
+def test_what_a_reader_must_not_miss_is_a_remark(
+    body: dict[str, object], what: str, why: str
+) -> None:
+    (remark,) = summary(body).remarks
+    assert (remark.seq, remark.what, remark.why) == (2, what, why)
+
+
+def test_answers_that_no_longer_count_are_marked() -> None:
+    (remark,) = summary({"kind": "heard", "went_back": "open-end/set/read"}).remarks
+    assert remark.what.startswith("Went back")
+    assert remark.why == "open-end/set/read"
 
 
 def test_a_hold_is_a_remark_with_its_reason() -> None:
@@ -194,7 +219,7 @@ def test_a_hold_is_a_remark_with_its_reason() -> None:
 def test_a_dictated_note_is_a_remark_that_names_its_clip() -> None:
     clip = {"file": "clips/0003.wav", "sha256": "00" * 32}
     (remark,) = summary({"kind": "heard", "note": True, "clip": clip}).remarks
-    assert (remark.what, remark.why) == ("Note dictated", "clips/0003.wav")
+    assert (remark.what, remark.why) == ("Note", "clips/0003.wav")
 
 
 def test_a_hold_that_was_asked_for_is_a_remark() -> None:

@@ -3,6 +3,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from math import ceil
 
 import pytest
 from hypothesis import assume, given, settings
@@ -90,32 +91,41 @@ def assert_trips(rig: Actuator, rotor: Rotor, sense: Sense) -> None:
 
 @st.composite
 def units(draw: st.DrawFn) -> Unit:
-    """Any unit that a sheet can describe: contacts in any order, makes and breaks mixed."""
+    """Any unit that a sheet can describe: contacts in any order, makes and breaks mixed.
+
+    A person counts quarter turns (common practice, no source), so a sheet draws trips there.
+    """
+    quarters = draw(st.integers(20, 2000))  # of a full stroke: 5 to 500 turns
+    stroke, places = quarters / 4, st.integers(ceil(quarters / 100), quarters - quarters // 20)
+    back = st.integers(ceil(quarters / 100), quarters * 2 // 5)
+    seating = draw(st.sampled_from(Seating))
+    opened, torque, position = draw(back), draw(back), draw(back)
+    ends = {
+        Place.OPEN_END: quarters - opened,
+        Place.CLOSED_END: torque if seating is Seating.TORQUE else position,
+    }
     numbers = draw(st.permutations(range(1, 17)))
     rotors = []
     lines: dict[int, tuple[Interval, ...]] = {}
     for index in range(draw(st.sampled_from((2, 4)))):
         contacts = tuple(numbers[4 * index : 4 * index + draw(st.integers(1, 4))])
-        trip = draw(st.floats(1, 99))
+        place = draw(st.sampled_from(Place))
+        trip = (ends[place] if place in ends else draw(places)) / quarters * 100
         for contact in contacts:
             edge = trip + draw(st.floats(-0.2, 0.2))
             lines[contact] = draw(st.sampled_from((above, below)))(edge)
-        place = draw(st.sampled_from(Place))
-        either = draw(st.sampled_from(Travel))
-        ends = {Place.OPEN_END: OPENING, Place.CLOSED_END: CLOSING}
-        rotors.append(Rotor(f"rotor {index}", contacts, place, ends.get(place, either)))
-    stroke = draw(st.floats(5, 500))
-    part = st.floats(0.005, 0.4).map(lambda share: turns(share * stroke))
+        set_while = place.set_while or draw(st.sampled_from(Travel))
+        rotors.append(Rotor(f"rotor {index}", contacts, place, set_while))
     return replace(
         KF_07,
-        seating=draw(st.sampled_from(Seating)),
+        seating=seating,
         rotors=tuple(rotors),
         development=Development(lines),
         lamps=(),
         stroke_turns=turns(stroke),
-        back_off_open=draw(part),
-        back_off_torque=draw(part),
-        back_off_position=draw(part),
+        back_off_open=turns(opened / 4),
+        back_off_torque=turns(torque / 4),
+        back_off_position=turns(position / 4),
     )
 
 

@@ -1,15 +1,17 @@
-"""A job for tests: the flagship procedure on an invented unit, without sound."""
+"""A job for tests: both ends of an invented unit, without sound."""
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from assistant.language.english import english
 from assistant.language.recognition import Recognition
-from assistant.procedure.load import load_program
+from assistant.procedure.load import load_program, program_from_texts
 from assistant.procedure.program import Program
+from assistant.procedure.text_file import read_text
 from assistant.procedure.unit_sheet import load_unit
 from assistant.session.core import Session
 from assistant.session.effects import Confirmed, Effect, Finished, Held, Listen, Say
@@ -20,15 +22,26 @@ PROCEDURES = Path(__file__).parents[2] / "procedures"
 NOW = "2031-05-14T08:00:00.000Z"
 
 TO_READING = (
-    *("yes", "yes", "yes", "yes"),
-    *("kilo foxtrot zero seven", "correct", "charlie", "correct"),
-    *("out", "clockwise", "correct", "done"),
+    *("yes", "yes", "locked off", "yes", "yes", "checker correct", "yes", "yes"),
+    *("kilo foxtrot zero seven", "correct", "charlie", "correct", "torque"),
+    *("locked", "clockwise", "correct"),
 )
 """Replies that lead to the first reading of contacts of the open end."""
 
 
+@functools.cache
 def flagship() -> Program:
     return load_program(PROCEDURES / "set-geared-limits.yaml")
+
+
+@functools.cache
+def two_ends() -> Program:
+    """The shipped parts, called by a short procedure of these tests."""
+    here = Path(__file__).parent
+    return program_from_texts(
+        "two-ends.yaml",
+        lambda name: read_text((here if name == "two-ends.yaml" else PROCEDURES) / name),
+    )
 
 
 def kf(number: str) -> Unit:
@@ -39,7 +52,7 @@ def kf(number: str) -> Unit:
 class Job:
     """A session that is talked to in typed words."""
 
-    session: Session = field(default_factory=lambda: Session(flagship(), kf("07"), english()))
+    session: Session = field(default_factory=lambda: Session(two_ends(), kf("07"), english()))
     effects: tuple[Effect, ...] = ()
     history: list[Event] = field(default_factory=list)
 

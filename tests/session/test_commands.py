@@ -10,10 +10,12 @@ from tests.session.job import TO_READING, Job
 REPLIES = (
     *TO_READING,
     *("one and two closed three and four open", "correct"),
-    *("done", "done", "done", "one and two closed three and four open", "correct"),
-    *("done", "locked", "counterclockwise", "correct", "done"),
-    *("five and six open seven and eight closed", "correct", "done", "done"),
-    *("five and six closed seven and eight open", "correct", "done", "locked"),
+    *("mark", "mark twelve", "correct", "sound", "mark"),
+    *("one and two closed three and four open", "correct", "locked"),
+    *("counterclockwise", "correct"),
+    *("five and six open seven and eight closed", "correct"),
+    *("mark", "mark zero", "correct"),
+    *("five and six closed seven and eight open", "correct", "locked"),
 )
 """A whole job."""
 
@@ -53,7 +55,10 @@ def test_asking_about_the_job_changes_nothing_in_it(word: str, at: int) -> None:
 def test_say_again_repeats_the_question() -> None:
     job = Job().say(*TO_READING)
     job.say("say again")
-    assert job.said == "Read contacts one, two, three and four."
+    assert job.said == (
+        "If it is not done yet: Crank back one turn toward closed. "
+        "Read contacts one, two, three and four."
+    )
 
 
 def test_slower_and_louder_change_the_voice() -> None:
@@ -68,13 +73,14 @@ def test_go_back_returns_to_the_question_before_and_says_that_the_valve_did_not(
     assert job.session.step == "open-end/read"
     assert "Go back to the question before?" in job.said
     job.say("yes")
-    assert job.session.step == "open-end/back-off"
+    assert job.session.step == "open-end/end-stop"
     assert "not the valve" in job.said
-    job.say("done")
+    assert "crank back one turn toward open" in job.said
+    job.say("clockwise", "correct")
     assert job.session.step == "open-end/read"
 
 
-@pytest.mark.parametrize("reply", ["no", "gibberish", "", "say again"])
+@pytest.mark.parametrize("reply", ["no", "gibberish", ""])
 def test_going_back_needs_a_yes(reply: str) -> None:
     # "Go back" sounds like "correct": measured on a synthetic voice.
     job = Job().say(*TO_READING, "one and two closed three and four open")
@@ -131,18 +137,16 @@ def test_after_a_power_cut_the_open_question_is_asked_again() -> None:
 
 def test_work_that_may_have_been_done_is_not_simply_asked_for_again() -> None:
     # A shaft turned a second time goes on to the inverted change-over: common practice, no source.
-    at_turning = (*TO_READING, "one and two open three and four closed", "correct", "done")
-    job = Job().say(*at_turning, "gibberish")
-    assert "shaft" not in job.said
-    assert "Say done when it is done" in job.said
-    job = Job().say(*at_turning, "hold", "carry on")
-    assert "If it is not done yet: Turn the open shaft" in job.said
-    job = Job().say(*at_turning).power_returns()
-    assert "If it is not done yet: Turn the open shaft" in job.said
+    reading = (*TO_READING[:-1],)
+    for interruption in (("gibberish",), ("hold", "carry on"), ("say again",)):
+        job = Job().say(*reading, "correct", *interruption)
+        assert "If it is not done yet: Crank back one turn toward closed" in job.said
+    job = Job().say(*reading, "correct").power_returns()
+    assert "If it is not done yet: Crank back one turn toward closed" in job.said
 
 
 def test_the_speed_limit_is_spoken_again_before_a_rotation_after_a_break() -> None:
-    at_turning = (*TO_READING, "one and two open three and four closed", "correct", "done")
+    at_turning = (*TO_READING, "one and two open three and four closed", "correct")
     limit = "Never above two hundred turns a minute"
     assert limit in Job().say(*at_turning, "hold", "carry on").said
     assert limit in Job().say(*at_turning).power_returns().said

@@ -19,7 +19,8 @@ READINGS = {
         "yes": "five and six closed seven and eight open",
     },
 }
-OPEN_END_DONE = ("done", "done", READINGS["open-end"]["yes"], "correct", "done", "locked")
+TURNED = ("mark", "mark three", "correct")
+OPEN_END_DONE = (*TURNED, READINGS["open-end"]["yes"], "correct", "locked")
 
 
 @pytest.mark.parametrize(
@@ -36,42 +37,50 @@ OPEN_END_DONE = ("done", "done", READINGS["open-end"]["yes"], "correct", "done",
     ],
 )
 def test_every_row_of_the_table(end: str, past: str, seen: str, turn: str) -> None:
-    job = Job().say(*TO_READING[:9])
+    job = Job().say(*TO_READING[:-2])
     if end == "closed-end":
-        job.say("clockwise", "correct", "done", READINGS["open-end"]["no"], "correct")
+        job.say("clockwise", "correct", READINGS["open-end"]["no"], "correct")
         job.say(*OPEN_END_DONE)
-    job.say(seen, "correct", "done", READINGS[end][past], "correct", "done")
-    assert job.session.step == f"{end}/{'turn-back' if past == 'yes' else 'turn'}"
+    job.say(seen, "correct", READINGS[end][past], "correct")
+    assert job.session.step == f"{end}/begin"
     assert f"shaft {turn}" in job.said
     assert "Never above two hundred turns a minute" in job.said
+    assert ("Changed over already" in job.said) is (past == "yes")
+    job.say(*TURNED)
+    if past == "yes":
+        back = {"clockwise": "counterclockwise", "counterclockwise": "clockwise"}[turn]
+        assert f"Turn it {back}" in job.said
+        job.say("mark")
+    assert job.session.step == f"{end}/check-left"
 
 
 def test_a_contradiction_gives_no_direction_is_asked_again_and_then_holds() -> None:
     job = Job().say(*TO_READING)
     job.say("one closed two open three and four open", "correct")
-    assert job.session.step == "open-end/read"
-    assert "contradict" in job.said
+    assert job.session.step == "open-end/read-again"
+    assert "contradiction" in job.said
     assert "clockwise" not in job.said
     job.say("one closed two open three and four open", "correct")
     assert job.held
     assert "clockwise" not in job.said
-    job.say("carry on")
-    assert job.session.step == "open-end/read"
+    job.say("carry on", "a lamp was in the way", "technician")
+    assert job.session.step == "open-end/read-again"
 
 
 def test_a_shaft_that_moves_after_engaging_is_engaged_again_at_most_twice() -> None:
     job = Job().say(*TO_READING, READINGS["open-end"]["no"], "correct")
-    job.say("done", "done", READINGS["open-end"]["yes"], "correct")
+    job.say(*TURNED, READINGS["open-end"]["yes"], "correct")
     for _ in range(2):
-        job.say("done", "moved")
-        assert job.session.step == "open-end/engage"
+        job.say("moved")
+        assert job.session.step == "open-end/check-left"
         assert "Do not crank, do not energise" in job.said
-    job.say("done", "moved")
+        job.say(READINGS["open-end"]["yes"], "correct")
+    job.say("moved")
     assert job.held
 
 
 def test_contacts_that_are_not_as_drawn_do_not_let_the_drive_be_engaged() -> None:
-    job = Job().say(*TO_READING, READINGS["open-end"]["no"], "correct", "done", "done")
+    job = Job().say(*TO_READING, READINGS["open-end"]["no"], "correct", *TURNED)
     job.say(READINGS["open-end"]["no"], "correct")
     assert job.session.step == "open-end/check-left"
     assert "one and two closed" in job.said

@@ -98,23 +98,25 @@ def test_below_the_confidence_level_nothing_was_understood(
 
 
 def test_a_rotation_is_read_back() -> None:
-    job = Job().say(*TO_READING[:10])
+    job = Job().say(*TO_READING[:-1])
     assert job.listen.read_back == ShaftTurn(Rotation.CLOCKWISE)
     job.say("wrong, counterclockwise")
     assert job.listen.read_back == ShaftTurn(Rotation.COUNTERCLOCKWISE)
 
 
 def test_the_tag_is_compared_with_the_sheet_and_a_second_mismatch_holds() -> None:
-    job = Job().say(*TO_READING[:4])
+    job = Job().say(*TO_READING[:8])
     for attempt in range(2):
         job.say("kilo foxtrot one two")
         assert job.listen.read_back == Spelling("KF12")
         job.say("correct")
         assert job.session.held is (attempt == 1)
-    job.say("carry on", "kilo foxtrot zero seven", "correct")
+    job.say(
+        "carry on", "the tag was painted over", "technician", "kilo foxtrot zero seven", "correct"
+    )
     assert job.session.step == "identity/revision"
 
 
 def test_the_prompt_does_not_tell_what_the_tag_should_be() -> None:
     # Source: a verifier who is told the answer repeats it (Degani & Wiener, NASA CR-177549).
-    assert "kilo" not in Job().say(*TO_READING[:4]).said
+    assert "kilo" not in Job().say(*TO_READING[:8]).said

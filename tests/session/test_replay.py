@@ -15,9 +15,9 @@ from assistant.language.english import english
 from assistant.session.account import account
 from assistant.session.core import Session
 from assistant.session.events import event_from_json, event_to_json
-from tests.session.job import NOW, TO_READING, Job, flagship, kf
+from tests.session.job import NOW, TO_READING, Job, kf, two_ends
 
-PROGRAM, UNIT = flagship(), kf("07")
+PROGRAM, UNIT = two_ends(), kf("07")
 OPENING = opening({}, {}, {}, {}, "test")
 
 WORDS = st.sampled_from(
@@ -32,7 +32,12 @@ WORDS = st.sampled_from(
         "go back",
         "help",
         "note",
-        "out",
+        "mark",
+        "mark four",
+        "none",
+        "checker correct",
+        "technician",
+        "skip this step",
         "locked",
         "moved",
         "clockwise",

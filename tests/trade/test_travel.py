@@ -22,7 +22,7 @@ from assistant.trade import (
 )
 from tests.units import CLOSED, KF_07, OPEN
 
-SEATED_ON_POSITION = replace(KF_07, seating=Seating.POSITION)
+SEATED_ON_POSITION = replace(KF_07, seating=Seating.POSITION, tolerance=Sourced(2, "%", "wide"))
 
 
 @pytest.mark.parametrize(
@@ -45,7 +45,8 @@ def test_back_off_by_place_and_seating(
 
 def test_site_procedure_overrides_the_back_off() -> None:
     site = Sourced(2, "turns", "site procedure")
-    assert back_off(replace(KF_07, back_off_open=site), OPEN).turns is site
+    unit = replace(KF_07, back_off_open=site, tolerance=Sourced(2, "%", "wide"))
+    assert back_off(unit, OPEN).turns is site
 
 
 def test_rotor_in_mid_travel_has_no_back_off() -> None:

@@ -11,10 +11,12 @@ from hypothesis import strategies as st
 from assistant.trade import (
     ContactState,
     Development,
+    Drive,
     Fault,
     Lamp,
     Place,
     Rotor,
+    Seating,
     Sourced,
     Travel,
     UnitError,
@@ -127,6 +129,43 @@ WRONG: dict[str, tuple[dict[str, Any], tuple[str | int, ...], str]] = {
         ("numbers", "back_off_open"),
         "fewer turns than the full stroke",
     ),
+    "open end drawn elsewhere than its back-off": (
+        # One turn of 48 from the open stop is 97.9 % (arithmetic).
+        {
+            "development": Development(
+                {
+                    **LINES,
+                    **dict.fromkeys((1, 2), ((95.0, 100.0),)),
+                    **dict.fromkeys((3, 4), ((0.0, 95.0),)),
+                }
+            )
+        },
+        ("rotors", "open"),
+        "drawn at 95 %, but 1 turn from the stop is 97.9 %: one of them is wrong",
+    ),
+    "closed end drawn for the other seating": (
+        # 1.5 turns of 48 are 3.125 % (arithmetic).
+        {"seating": Seating.TORQUE},
+        ("rotors", "closed"),
+        "drawn at 1 %, but 1.5 turns from the stop is 3.12 %",
+    ),
+    "a place in travel that quarter turns miss": (
+        # A quarter of 8 turns is 3.1 %; 40 % of them from the open stop is 3.2, counted 3.25, which
+        # is 0.6 % off (arithmetic).
+        {
+            "stroke_turns": turns(8),
+            "rotors": tuple(
+                replace(rotor, place=Place.TRAVEL) for rotor in (OPEN, CLOSED, THIRD, FOURTH)
+            ),
+        },
+        ("rotors", "fourth"),
+        "a quarter turn is 3.1 % of this stroke: 60 % cannot be counted to within 0.5 %",
+    ),
+    "bypass at the wrong end": (
+        {"bypass": 1},
+        ("bypass-contact",),
+        "contact 1 must be closed at the closed end",
+    ),
     "number without an origin": (
         {"stroke_turns": Sourced(48, "turns", "")},
         ("numbers", "stroke_turns"),
@@ -150,6 +189,14 @@ NO_NUMBER = [0, -1, math.nan, math.inf, -math.inf, pytest.param(10**400, id="hug
 def test_number_that_is_none_is_refused(name: str, value: float) -> None:
     faults = faults_of(**{name: replace(KF_12.numbers[name], value=value)})
     assert ("numbers", name) in {fault.path for fault in faults}
+
+
+def test_a_place_in_travel_is_counted_from_the_nearer_stop() -> None:
+    # 60 % of 10.1 turns is 6.06 from the closed stop, 0.6 % off a quarter; from the open stop it is
+    # 4.04, 0.4 % off (arithmetic). 1 % from the closed stop, a tenth of a turn, counts as none.
+    rotors = tuple(replace(rotor, place=Place.TRAVEL) for rotor in KF_12.rotors)
+    faults = faults_of(rotors=rotors, stroke_turns=turns(10.1))
+    assert {fault.path for fault in faults} == {("rotors", "closed")}
 
 
 def test_all_faults_are_reported_at_once() -> None:
@@ -248,6 +295,10 @@ any_sourced = st.builds(Sourced, any_number, st.text(max_size=2), st.text(max_si
             "back_off_open": any_sourced,
             "tolerance": any_sourced,
             "cycle_revolutions": st.none() | any_sourced,
+            "bypass": st.none() | st.integers(-1, 18),
+            "stated_seconds": st.none() | any_sourced,
+            "stroke_time_tolerance": any_sourced,
+            "drive": st.none() | st.builds(Drive, *[any_sourced] * 4),
         },
     )
 )
@@ -257,6 +308,7 @@ def test_any_sheet_is_a_unit_or_a_unit_error(changes: dict[str, Any]) -> None:
     except UnitError as refused:
         assert refused.faults
         return
+    assert unit.stroke_seconds is None or unit.stroke_seconds.value > 0
     for rotor in unit.rotors:
         assert 0 < unit.trip(rotor) < 100
         assert unit.past(rotor) != unit.past(rotor, rotor.set_while.opposite)

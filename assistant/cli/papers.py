@@ -1,0 +1,42 @@
+"""The papers of a job on the command line, and at the keyboard for those not given there."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Mapping
+
+from assistant.cli.complaint import Complaint
+from assistant.procedure.papers import missing_papers
+from assistant.procedure.program import Program
+
+__all__ = ["add_papers", "all_papers"]
+
+
+def add_papers(parser: argparse.ArgumentParser) -> None:
+    """Declare the argument."""
+    parser.add_argument(
+        "--paper",
+        action="append",
+        default=[],
+        metavar="NAME=TEXT",
+        help="what the procedure wants to know before the job: technician=AB, work-order=W417, …",
+    )
+
+
+def all_papers(given: list[str], program: Program) -> Mapping[str, str]:
+    """The papers that were given, and those that are asked for at the keyboard.
+
+    Raises:
+        Complaint: one is not written NAME=TEXT.
+    """
+    papers: dict[str, str] = {}
+    for paper in given:
+        name, equals, text = paper.partition("=")
+        if not equals:
+            raise Complaint(f"--paper {paper}: write it NAME=TEXT, for example technician=AB")
+        papers[name.strip()] = text
+    if sys.stdin.isatty():
+        for name in missing_papers(program, papers):
+            papers[name] = input(f"{name.replace('-', ' ')}: ")
+    return papers

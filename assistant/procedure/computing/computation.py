@@ -1,0 +1,46 @@
+"""What a computation is, and what it finds."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from assistant.procedure.values import Kind, Value
+
+__all__ = ["Computation", "Finding", "Inputs"]
+
+Inputs = Mapping[str, Value]
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What a computation found.
+
+    Args:
+        outcome: one of the computation's outcomes.
+        because: why, in one or two short sentences in the technician's words, fit to be spoken.
+        result: the value found, or None.
+    """
+
+    outcome: str
+    because: str
+    result: Value | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Computation:
+    """A computation that a step can name.
+
+    Args:
+        inputs: names and kinds of what it needs.
+        outcomes: the outcomes that the step must say where to go on.
+        run: from the inputs to what was found.
+        result: kind of what it gives; None where only the outcome counts.
+        without_result: outcomes that leave no usable result; texts after them may not name it.
+    """
+
+    inputs: Mapping[str, Kind]
+    outcomes: tuple[str, ...]
+    run: Callable[[Inputs], Finding]
+    result: Kind | None = None
+    without_result: frozenset[str] = frozenset()

@@ -1,0 +1,61 @@
+"""How fast, and how far, a shaft was turned."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+
+from assistant.language.meaning import Quantity
+from assistant.language.speaking import say_number
+from assistant.procedure.computing.computation import Computation, Finding, Inputs
+from assistant.procedure.values import Kind, Value
+from assistant.trade.pace import rpm, too_fast
+
+__all__ = ["SPEED", "seconds_between"]
+
+
+def seconds_between(begun: datetime, ended: datetime) -> float:
+    """Seconds from one moment to another; negative where a clock was set back."""
+    return (ended - begun).total_seconds()
+
+
+_COUNTING = 1.0
+"""Shaft revolutions by which a person's count may be off; common practice, no source."""
+
+
+def _shaft_speed(inputs: Inputs) -> Finding:
+    turns = inputs["turns"].content.value
+    seconds = seconds_between(inputs["begun"].content, inputs["stopped"].content)
+    if seconds <= 0:
+        return Finding("unknown", "The clock gives no speed.")
+    speed = rpm(turns, seconds)
+    said = f"{say_number(round(speed), 'rpm')}"
+    result = Value(Kind.NUMBER, Quantity(round(speed), "rpm"))
+    if too_fast(speed):
+        return Finding("too-fast", f"That was {said}.", result)
+    return Finding("within", f"{said}.", result)
+
+
+def _within_cycle(inputs: Inputs) -> Finding:
+    """Whether the change-over came within one cycle, where the sheet knows the cycle."""
+    cycle = inputs["unit"].content.cycle_revolutions
+    # From an inverted change-over the way to the drawn one is a cycle, and a count is not exact.
+    if cycle is None or inputs["turns"].content.value <= cycle.value + _COUNTING:
+        return Finding("within", "Within one cycle.")
+    return Finding("beyond", f"One cycle is {say_number(cycle.value, 'revolutions')}.")
+
+
+SPEED: Mapping[str, Computation] = {
+    "shaft-speed": Computation(
+        inputs={"turns": Kind.NUMBER, "begun": Kind.MOMENT, "stopped": Kind.MOMENT},
+        outcomes=("within", "too-fast", "unknown"),
+        run=_shaft_speed,
+        result=Kind.NUMBER,
+        without_result=frozenset({"unknown"}),
+    ),
+    "within-cycle": Computation(
+        inputs={"unit": Kind.UNIT, "turns": Kind.NUMBER},
+        outcomes=("within", "beyond"),
+        run=_within_cycle,
+    ),
+}

@@ -1,0 +1,61 @@
+"""The papers of a job: what is told before it begins, typed while the gloves are off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from types import MappingProxyType
+
+from assistant.language.spelling import letters_and_digits
+from assistant.procedure.fields import nearest, quoted
+from assistant.procedure.program import Program
+from assistant.procedure.values import Kind, Value
+
+__all__ = ["PapersError", "missing_papers", "read_papers"]
+
+
+class PapersError(ValueError):
+    """The papers of a job are not those that its procedure wants."""
+
+
+def missing_papers(program: Program, given: Mapping[str, str]) -> tuple[str, ...]:
+    """The papers that the procedure wants and that were not given."""
+    return tuple(name for name in program.procedure.papers if name not in given)
+
+
+def read_papers(program: Program, given: Mapping[str, str]) -> Mapping[str, Value]:
+    """Read what was told about a job.
+
+    Args:
+        program: the procedure that wants them.
+        given: the papers by name, as they were typed.
+
+    Raises:
+        PapersError: one is missing, unknown, or not of its kind; the remedy is named.
+    """
+    wanted = program.procedure.papers
+    for name in given:
+        if name not in wanted:
+            raise PapersError(
+                f"the procedure wants no paper {quoted(name)}; {nearest(name, wanted)}"
+            )
+    if missing := missing_papers(program, given):
+        raise PapersError(f"papers are missing: {', '.join(missing)}; give each as NAME=TEXT")
+    return MappingProxyType(dict(_values(wanted, given)))
+
+
+def _values(wanted: Mapping[str, Kind], given: Mapping[str, str]) -> Iterator[tuple[str, Value]]:
+    for name, kind in wanted.items():
+        yield name, Value(kind, _read(name, kind, given[name].strip()))
+
+
+def _read(name: str, kind: Kind, text: str) -> object:
+    if kind is Kind.DATE:
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            message = f"{name}: {quoted(text)} is no date; write it like 2031-05-14"
+            raise PapersError(message) from None
+    if not letters_and_digits(text):
+        raise PapersError(f"{name}: {quoted(text)} has no letters or digits that could be spoken")
+    return text
