@@ -15,7 +15,7 @@ from assistant.journal import clips
 from assistant.journal.store import Journal
 from assistant.session.account import account
 from assistant.session.core import Session
-from assistant.session.effects import Adjust, Effect, Listen, Say
+from assistant.session.effects import Adjust, Effect, Listen, Say, Tick
 from assistant.session.events import Clip, Event, Heard, Opened, Returned, Silent
 from assistant.speech.ears import Ears, Ended, Reply, Silence, Spoken
 from assistant.speech.voice.voices import Voice
@@ -38,6 +38,7 @@ class Conductor:
         voice: where speech goes.
         clock: the time now, as the journal writes it.
         adjust: changes the voice as the technician asks.
+        pace: gives a pace, in ticks a minute, for a moment.
         watchers: are told everything, in this order.
     """
 
@@ -48,6 +49,7 @@ class Conductor:
     voice: Voice
     clock: Callable[[], str]
     adjust: Callable[[Adjust], None]
+    pace: Callable[[float], None]
     watchers: tuple[Watcher, ...] = ()
 
     def begin(self, opening: dict[str, Any]) -> None:
@@ -92,6 +94,8 @@ class Conductor:
                 self.voice.say(text)
             case Adjust():
                 self.adjust(effect)
+            case Tick(per_minute):
+                self.pace(per_minute)
 
 
 def _listen(effects: Iterable[Effect]) -> Listen | None:

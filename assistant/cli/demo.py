@@ -2,7 +2,8 @@
 
 A simulated technician does what the program says on the rig, and answers in words. The words are
 turned into sound, the sound goes through the recogniser under the grammar of the step, and only
-what was recognised drives the job. At the end the rig's trip points are measured against the
+what was recognised drives the job. Work on the rig takes no time here, so the journal's clock is
+put forward by what a person would take. At the end the rig's trip points are measured against the
 contact development.
 """
 
@@ -13,17 +14,17 @@ import sys
 import tempfile
 import time
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.conduct import Conductor
-from assistant.cli.equipment import add_recogniser, open_recogniser, open_renderer
+from assistant.cli.equipment import add_recogniser, open_recogniser, open_renderer, pacer
 from assistant.cli.files import shipped
 from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of
 from assistant.cli.record import write_record
-from assistant.cli.run import clock
 from assistant.cli.transcript import Transcript
+from assistant.journal.entry import timestamp
 from assistant.journal.store import Journal
 from assistant.language.grammar import Grammar
 from assistant.rig.actuator import Actuator, Sense
@@ -126,14 +127,16 @@ def _play(args: argparse.Namespace, job: Job, rig: Actuator, recogniser: Recogni
     transcript = Transcript(job.program, sys.stdout)
     session = job.session()
     with Journal.create(job.folder) as journal, open_renderer() as renderer:
+        voice = _voice(args.prompts, player, renderer)
         conductor = Conductor(
             session=session,
             journal=journal,
             folder=job.folder,
             ears=_TechnicianEars(technician, transcript, renderer, recogniser, player),
-            voice=_voice(args.prompts, player, renderer),
-            clock=clock,
+            voice=voice,
+            clock=lambda: timestamp(datetime.now(UTC) + timedelta(seconds=technician.seconds)),
             adjust=lambda _effect: None,
+            pace=pacer(voice),
             watchers=(transcript.watch, technician.watch),
         )
         conductor.begin(opening_of(job))

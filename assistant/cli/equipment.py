@@ -14,6 +14,7 @@ from assistant.cli.complaint import Complaint
 from assistant.session.effects import Adjust, Adjustment
 from assistant.speech.ears import Ears, Recogniser
 from assistant.speech.models.catalogue import models_folder
+from assistant.speech.pacing import ticks
 from assistant.speech.voice.rendering import Renderer
 from assistant.speech.voice.voices import FolderVoice, PrintedVoice, SpokenVoice, Voice
 
@@ -28,6 +29,7 @@ __all__ = [
     "open_recogniser",
     "open_renderer",
     "open_voice",
+    "pacer",
 ]
 
 DEFAULT_RECOGNISER = "moonshine"
@@ -134,3 +136,13 @@ def open_ears(where: str, recogniser_name: str) -> Iterator[Ears]:
     from assistant.speech.clips import ClipEars  # noqa: PLC0415
 
     yield ClipEars(Path(where), recogniser)
+
+
+def pacer(voice: Voice) -> Callable[[float], None]:
+    """What gives a pace: the loudspeaker ticks, and any other voice is left as it is."""
+
+    def give(per_minute: float) -> None:
+        if isinstance(voice, SpokenVoice):
+            voice.play(ticks(per_minute))
+
+    return give

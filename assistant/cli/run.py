@@ -16,6 +16,7 @@ from assistant.cli.equipment import (
     open_ears,
     open_renderer,
     open_voice,
+    pacer,
 )
 from assistant.cli.job_folder import Job, create_sources, has_journal, load_job, opening_of
 from assistant.cli.papers import add_papers, all_papers
@@ -66,7 +67,9 @@ def run(args: argparse.Namespace) -> Exit:
     with journal, open_renderer() as renderer:
         voice = open_voice(args.voice, renderer)
         with open_ears(args.ears, args.recogniser) as ears:
-            conductor = Conductor(session, journal, args.job, ears, voice, clock, adjuster(voice))
+            conductor = Conductor(
+                session, journal, args.job, ears, voice, clock, adjuster(voice), pacer(voice)
+            )
             try:
                 if journal.entries:
                     conductor.resume()

@@ -1,4 +1,4 @@
-"""Lists of contact states: "one and two closed, three open", "five through eight open".
+"""Lists of contact states: "one and two closed, three open", "three closed, the others open".
 
 A list is one or more groups; a group names contacts in ascending order and then their state. What
 the graph cannot check, the interpreter does: a contact named twice, or a range over a contact that
@@ -21,9 +21,14 @@ from assistant.trade.contacts import ContactState
 __all__ = ["contact_states"]
 
 
+_FEWEST_WITH_OTHERS = 4
+"""Of fewer contacts nobody says "the others"."""
+
+
 class _Mark(enum.Enum):
     RANGE = enum.auto()
     ALL = enum.auto()
+    OTHERS = enum.auto()
 
 
 def contact_states(contacts: tuple[int, ...], book: PhraseBook) -> Rule:
@@ -38,8 +43,12 @@ def contact_states(contacts: tuple[int, ...], book: PhraseBook) -> Rule:
 
 def _groups(contacts: tuple[int, ...], book: PhraseBook) -> Expression:
     group = _group(contacts, book)
-    following = Sequence(Maybe(any_of(book.lists.and_)), group)
-    return Sequence(group, Many(following, 0, len(contacts) - 1))
+    and_ = Maybe(any_of(book.lists.and_))
+    listed = Sequence(group, Many(Sequence(and_, group), 0, len(contacts) - 1))
+    if len(contacts) < _FEWEST_WITH_OTHERS:
+        return listed
+    others = Sequence(and_, any_of(book.lists.others, _Mark.OTHERS), _state(book))
+    return Sequence(listed, Maybe(others))
 
 
 def _group(contacts: tuple[int, ...], book: PhraseBook) -> Expression:
@@ -77,6 +86,8 @@ def _states(tags: tuple[Tag, ...], asked: tuple[int, ...]) -> Meaning | None:
             group.append(tag)
             continue
         numbers = _numbers(group, asked)
+        if group == [_Mark.OTHERS]:
+            numbers = tuple(contact for contact in asked if contact not in states) or None
         if numbers is None or not states.keys().isdisjoint(numbers):
             return None
         states.update(dict.fromkeys(numbers, tag))

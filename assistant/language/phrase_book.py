@@ -75,6 +75,7 @@ class ListWords:
     through: Phrases
     both: Phrases
     all_: Phrases
+    others: Phrases
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,6 +232,7 @@ def _list_words(entries: Entries) -> ListWords:
         through=entries.phrases("through"),
         both=entries.phrases("both"),
         all_=entries.phrases("all"),
+        others=entries.phrases("others"),
     )
     entries.finish()
     return found
@@ -354,6 +356,7 @@ def _by_place(book: PhraseBook) -> Iterator[tuple[Path, Phrases]]:
     yield ("contact-lists", "through"), book.lists.through
     yield ("contact-lists", "both"), book.lists.both
     yield ("contact-lists", "all"), book.lists.all_
+    yield ("contact-lists", "others"), book.lists.others
     for name in ("lamp", "lit", "dark", "only", "none"):
         yield ("lamps", name), getattr(book.lamps, name)
     yield from ((("roles", role), said) for role, said in book.roles.items())

@@ -28,7 +28,11 @@ from assistant.language.phrase_book import FractionWords, PhraseBook, UnitWords
 from assistant.trade.contacts import ContactState
 from assistant.trade.travel import quarter_turns
 
+MOST_LISTED = 8
+"""Contacts beyond which a reading names only those in the rarer state, so that it stays short."""
+
 __all__ = [
+    "MOST_LISTED",
     "say_choice",
     "say_contacts",
     "say_meaning",
@@ -141,6 +145,9 @@ def _say_list(items: list[str], book: PhraseBook) -> str:
 def say_reading(states: Mapping[int, ContactState], book: PhraseBook | None = None) -> str:
     """Say the states of contacts, those of the same state together, in order of contact number.
 
+    Of more than `MOST_LISTED` contacts those in the commoner state are "the others": such a reading
+    has to be that of all contacts that were asked.
+
     >>> say_reading({1: ContactState.CLOSED, 2: ContactState.CLOSED, 3: ContactState.OPEN})
     'one and two closed, three open'
     """
@@ -148,10 +155,21 @@ def say_reading(states: Mapping[int, ContactState], book: PhraseBook | None = No
     groups: dict[ContactState, list[int]] = {}
     for contact, state in sorted(states.items()):
         groups.setdefault(state, []).append(contact)
+    if len(states) > MOST_LISTED and len(groups) > 1:
+        return _say_with_others(groups, book)
     said, *others = [_say_group(state, group, book) for state, group in groups.items()] or [""]
     for other in others:
         said = book.templates["list"].format(first=said, next=other)
     return said
+
+
+def _say_with_others(groups: dict[ContactState, list[int]], book: PhraseBook) -> str:
+    """The state with fewer contacts in full, and the other as that of all others."""
+    few, many = sorted(groups, key=lambda state: len(groups[state]))
+    others = book.templates["reading"].format(
+        contacts=book.lists.others[0].spoken, state=book.states[many][0].spoken
+    )
+    return book.templates["list"].format(first=_say_group(few, groups[few], book), next=others)
 
 
 def _say_group(state: ContactState, contacts: list[int], book: PhraseBook) -> str:

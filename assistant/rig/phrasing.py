@@ -81,6 +81,7 @@ _LETTERS = dict(
 
 _TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 _TEENS = ("seventeen", "eighteen", "nineteen")
+_PARTS = ("zero", "a quarter of a", "half a", "three quarters of a")
 _QUARTERS = ("", "a quarter", "a half", "three quarters")
 
 
@@ -151,6 +152,10 @@ class Phrasing:
         if part:
             words = f"{words} and {_QUARTERS[part]}" if whole else _QUARTERS[part]
         unit = "turns" if number.unit == "revolutions" else number.unit
+        if unit == "turns" and not whole:
+            return f"{_PARTS[part]} turn"
+        if unit == "turns" and whole == 1 and not part:
+            unit = "turn"
         return f"{words} {unit or ''}".strip()
 
     def _lamps(self, names: tuple[str, ...]) -> str:

@@ -98,6 +98,7 @@ class Session:
         self._mark = self._walk.bookmark()
         self._trail: list[_Answer] = []
         self._reading: ContactStates | None = None
+        self._said_at = self._now
         self._questions = 0
 
     @property
@@ -198,6 +199,9 @@ class Session:
         elif isinstance(meaning, Command) and meaning.word in _OBEY:
             yield from self._obey(meaning.word)
         else:
+            if dialogue.pending is None:
+                # What is read back was said now, and not when it is confirmed.
+                self._said_at = self._now
             yield from self._reply(dialogue.hear(meaning))
 
     def _keep(self, keeping: Keeping, meaning: Meaning | None) -> Iterator[Effect]:
@@ -262,7 +266,7 @@ class Session:
         if isinstance(meaning, ContactStates):
             self._reading = meaning
         yield Confirmed(self.step, meaning)
-        yield from self._walk.answer(meaning, self._now)
+        yield from self._walk.answer(meaning, self._said_at)
         yield from self._forward()
 
     def _forward(self) -> Iterator[Effect]:

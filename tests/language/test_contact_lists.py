@@ -56,6 +56,8 @@ def understood(contacts: tuple[int, ...], text: str) -> Meaning | None:
         ((1, 2, 3, 4), "One closed to open.", (1,), (2,)),
         ((1, 2, 3, 4), "too open for closed", (4,), (2,)),
         ((1, 2, 3, 4), "contact one and contact two closed", (1, 2), ()),
+        ((1, 2, 3, 4), "three and four closed the others open", (3, 4), (1, 2)),
+        ((1, 2, 3, 4), "one open and the rest are closed", (2, 3, 4), (1,)),
         ((4,), "open", (), (4,)),
         ((4,), "closed", (4,), ()),
         ((4,), "four closed", (4,), ()),

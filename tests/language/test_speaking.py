@@ -37,6 +37,7 @@ from assistant.language.meaning import (
     Word,
 )
 from assistant.language.speaking import (
+    MOST_LISTED,
     say_contacts,
     say_meaning,
     say_number,
@@ -195,8 +196,14 @@ UNITS = st.sampled_from([None, *(name for unit in english().units for name in un
 HUNDREDTHS = st.integers(0, 99999).map(lambda hundredths: hundredths / 100)
 SPELLED = st.text(string.ascii_uppercase + string.digits, min_size=1, max_size=12)
 ANSWERS: st.SearchStrategy[tuple[Question, Meaning]] = st.one_of(
-    st.dictionaries(st.sampled_from(ASKED), st.sampled_from(ContactState), min_size=1).map(
-        lambda states: (AskContacts(ASKED), ContactStates.of(states))
+    st.dictionaries(
+        st.sampled_from(ASKED), st.sampled_from(ContactState), min_size=1, max_size=MOST_LISTED
+    ).map(lambda states: (AskContacts(ASKED), ContactStates.of(states))),
+    st.tuples(*(st.sampled_from(ContactState) for _ in ASKED)).map(
+        lambda states: (
+            AskContacts(ASKED),
+            ContactStates.of(dict(zip(ASKED, states, strict=True))),
+        )
     ),
     st.sampled_from(Rotation).map(lambda rotation: (AskRotation(), ShaftTurn(rotation))),
     st.tuples(HUNDREDTHS, UNITS).map(lambda told: (AskNumber(told[1]), Quantity(*told))),

@@ -116,6 +116,10 @@ class SpokenVoice:
         if not self._stopped.is_set():
             self._player.play(sound)
 
+    def play(self, sound: wav.Sound) -> None:
+        """Play a sound that is no speech; raises DeviceError where the loudspeaker fails."""
+        self._player.play(sound)
+
     def stop(self) -> None:
         """Fall silent at once, even before the first sound."""
         self._stopped.set()
