@@ -104,6 +104,8 @@ def _fault_of_head(node: Node, use: Use, kinds: Kinds, given: frozenset[str]) ->
     head = use.reference.path[0]
     if head == "unit" or head in node.scope.rotors:
         return None
+    if head in node.scope.passed:
+        return None  # what was passed is checked at the call
     absolute, _ = node.scope.resolve(use.reference.path, kinds)
     if absolute not in kinds:
         known = ["unit", *node.scope.rotors, *_names_in_scope(node, kinds)]

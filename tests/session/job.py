@@ -5,8 +5,10 @@ from __future__ import annotations
 import functools
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from datetime import datetime, timedelta
 from pathlib import Path
 
+from assistant.journal.entry import timestamp
 from assistant.language.english import english
 from assistant.language.recognition import Recognition
 from assistant.procedure.load import load_program, program_from_texts
@@ -55,9 +57,10 @@ class Job:
     session: Session = field(default_factory=lambda: Session(two_ends(), kf("07"), english()))
     effects: tuple[Effect, ...] = ()
     history: list[Event] = field(default_factory=list)
+    now: str = NOW
 
     def __post_init__(self) -> None:
-        self.take(Opened(NOW))
+        self.take(Opened(self.now))
 
     def take(self, event: Event) -> Job:
         self.history.append(event)
@@ -67,16 +70,22 @@ class Job:
     def say(self, *replies: str, confidence: float = 1.0) -> Job:
         for reply in replies:
             meaning = self.listen.grammar.parse(reply)
-            self.take(Heard(NOW, Recognition(reply, meaning, confidence, 0.0, "test")))
+            self.take(Heard(self.now, Recognition(reply, meaning, confidence, 0.0, "test")))
+        return self
+
+    def wait(self, seconds: float) -> Job:
+        """Let time pass."""
+        now = datetime.fromisoformat(self.now) + timedelta(seconds=seconds)
+        self.now = timestamp(now)
         return self
 
     def silence(self, times: int = 1) -> Job:
         for _ in range(times):
-            self.take(Silent(NOW))
+            self.take(Silent(self.now))
         return self
 
     def power_returns(self) -> Job:
-        return self.take(Returned(NOW))
+        return self.take(Returned(self.now))
 
     @property
     def listen(self) -> Listen:

@@ -1,0 +1,50 @@
+"""Counted turns between two marks give the speed of a shaft.
+
+The limit of 200 rpm is common practice, no source; 10 turns in 2.9 s are 207 rpm (arithmetic).
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.session.effects import Deviated, Tick
+from tests.session.job import TO_READING, Job
+
+NOT_YET = "one and two open three and four closed"
+
+
+def at_turning() -> Job:
+    return Job().say(*TO_READING, NOT_YET, "correct")
+
+
+def test_a_pace_is_given_below_the_limit() -> None:
+    assert list(at_turning().all_of(Tick)) == [Tick(120.0)]
+
+
+@pytest.mark.parametrize(("seconds", "too_fast"), [(2.9, True), (3.0, False), (3.1, False)])
+def test_ten_turns_are_too_fast_in_less_than_three_seconds(seconds: float, too_fast: bool) -> None:
+    # Shortest honest time for n revolutions: n/200 min, common practice, no source.
+    job = at_turning().say("mark").wait(seconds).say("mark ten turns", "correct")
+    assert ("Too fast" in job.said) is too_fast
+    assert ("two hundred and seven turns a minute" in job.said) is too_fast
+    assert bool(job.all_of(Deviated)) is too_fast
+
+
+def test_the_mark_counts_when_it_is_said_and_not_when_it_is_confirmed() -> None:
+    job = at_turning().say("mark").wait(2.9).say("mark ten turns")
+    assert "Too fast" in job.wait(30).say("correct").said
+    job = at_turning().say("mark").wait(2.9).say("mark two turns")
+    assert "Too fast" in job.wait(30).say("wrong, mark ten turns").wait(30).say("correct").said
+
+
+def test_more_turns_than_a_cycle_has_hold_the_job() -> None:
+    # The sheet of KF-07 knows the cycle: 55 revolutions (invented).
+    job = at_turning().say("mark").wait(60).say("mark fifty eight", "correct")
+    assert job.held
+    assert "One cycle is fifty five revolutions" in job.said
+
+
+def test_no_change_over_within_a_cycle_holds_the_job() -> None:
+    job = at_turning().say("mark").wait(60).say("none")
+    assert job.held
+    assert "No change-over within one cycle" in job.said
