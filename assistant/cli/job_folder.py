@@ -110,7 +110,7 @@ def opening_of(job: Job) -> dict[str, object]:
     if job.unit_file is not None:
         files.append(job.unit_file)
         named["unit_file"] = str(job.unit_file.relative_to(job.folder))
-    return opening(
+    body = opening(
         job={**named, "papers": dict(job.papers)},
         sources={str(file.relative_to(job.folder)): digest(file.read_bytes()) for file in files},
         unit=_heading(job.unit),
@@ -121,6 +121,17 @@ def opening_of(job: Job) -> dict[str, object]:
         },
         program=__version__,
     )
+    return {**body, "numbers": _numbers(job.unit)}
+
+
+def _numbers(unit: Unit | None) -> dict[str, dict[str, object]]:
+    """The numbers of the sheet, each with its unit and where it comes from."""
+    if unit is None:
+        return {}
+    return {
+        name.replace("_", "-"): {"value": n.value, "unit": n.unit, "origin": n.origin}
+        for name, n in unit.numbers.items()
+    }
 
 
 def _heading(unit: Unit | None) -> dict[str, str]:

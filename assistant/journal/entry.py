@@ -103,10 +103,10 @@ def opening(
     """The body of the first entry.
 
     Args:
-        job: what the user says of the job: work order, people, place; free.
+        job: the files of procedure and unit sheet in the job folder, and the papers of the job.
         sources: file, relative to the procedures' folder → its SHA-256, for every file that the
             job runs from.
-        unit: tag, drawing and revision.
+        unit: tag, drawing and revision; empty for a job on no unit.
         procedure: name, title and revision.
         program: the version of this program.
     """

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from assistant.language.meaning import to_json
-from assistant.procedure.values import say
+from assistant.procedure.values import Kind, Trip, say
 from assistant.session.effects import (
     Advised,
     Begun,
@@ -68,7 +68,33 @@ def _advice(advised: Advised) -> dict[str, Any]:
 
 def _recorded(recorded: Recorded) -> dict[str, Any]:
     value = recorded.value
-    return {"name": recorded.name, "kind": value.kind.value, "value": say(value)}
+    told: dict[str, Any] = {"name": recorded.name, "kind": value.kind.value, "value": say(value)}
+    if recorded.rotor:
+        told["rotor"] = recorded.rotor
+    if value.kind in _WRITTEN:
+        told["written"] = _WRITTEN[value.kind](value.content)
+    return told
+
+
+def _trip(trip: Trip) -> dict[str, Any]:
+    return {
+        "percent": round(trip.percent, 3),
+        "error": round(trip.error.percent, 3),
+        "turns": round(trip.turns, 3),
+        "within": trip.error.within,
+    }
+
+
+_WRITTEN: Mapping[Kind, Callable[[Any], Any]] = {
+    Kind.LETTERS: str,
+    Kind.DATE: lambda day: day.isoformat(),
+    Kind.MOMENT: lambda moment: moment.isoformat(timespec="seconds"),
+    Kind.READING: to_json,
+    Kind.NUMBER: to_json,
+    Kind.LAMPS: to_json,
+    Kind.TRIP: _trip,
+}
+"""How values are written that are spoken otherwise."""
 
 
 Telling = tuple[str, Callable[[Any], Any]]

@@ -123,10 +123,17 @@ class Advised:
 
 @dataclass(frozen=True, slots=True)
 class Recorded:
-    """A value goes into the record under a name."""
+    """A value goes into the record under a name.
+
+    Args:
+        name: its name in the whole program.
+        value: the value.
+        rotor: the rotor that the step is about, if it is about one.
+    """
 
     name: str
     value: Value
+    rotor: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -173,7 +173,8 @@ class Walk:
         node = self.node
         for record in node.step.records:
             name = node.scope.prefix + record.name
-            yield Recorded(name, self.names.value(node, record.value))
+            rotor = next(iter(node.scope.rotors.values()), "")
+            yield Recorded(name, self.names.value(node, record.value), rotor)
         self.known = proved(node.step.proves.get(outcome, ()), self.known)
         yield Done(node.name, outcome)
         self._place.go(outcome)

@@ -47,4 +47,3 @@ def test_when_an_error_is_noticed(kind: MistakeKind, step: str, caught: Caught) 
     report = play_job(SEED, Mistake(kind, step))
     assert report.made
     assert report.caught is caught
-

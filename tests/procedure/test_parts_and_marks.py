@@ -137,9 +137,7 @@ def test_papers_are_known_from_the_first_step_on() -> None:
     text = steps("  - step: a\n    say: Order {order}.\n")
     program = load(text.replace("steps:", "papers: {order: letters}\nsteps:"))
     assert "order" in program.procedure.papers
-    assert_refused(
-        text.replace("steps:", "papers: {order: ¶words}\nsteps:"), "of no kind 'words'"
-    )
+    assert_refused(text.replace("steps:", "papers: {order: ¶words}\nsteps:"), "of no kind 'words'")
 
 
 def test_facts_that_follow_from_acts_are_not_for_writers() -> None:

@@ -299,3 +299,45 @@ def test_no_form_of_an_entry_stops_the_record(bodies: list[dict[str, Any]]) -> N
 
 
 OPENING = "2031-05-14T08:00:00.000Z"
+
+
+# What the procedure records of a rotor comes before what its readings let one think.
+
+
+def recorded(name: str, written: Any, value: str = "x") -> dict[str, Any]:
+    return {
+        "kind": "heard",
+        "recorded": [
+            {"name": name, "kind": "x", "value": value, "rotor": "open", "written": written}
+        ],
+    }
+
+
+def test_a_reading_at_the_proof_is_not_how_the_contacts_were_left() -> None:
+    set_ = recorded("open-end/set/after-setting", to_json(ContactStates.of(AS_LEFT)))
+    result = rotor(read(AS_FOUND), NOT_YET, read(AS_LEFT), set_, read(AS_FOUND))
+    assert result.left == "1, 2 closed; 3, 4 open"
+    assert result.agrees is True
+
+
+@pytest.mark.parametrize("within", [True, False])
+def test_the_trip_that_was_proved_is_as_left(within: bool) -> None:
+    trip = {"percent": 98.4, "error": -0.01, "turns": 61.0, "within": within}
+    result = rotor(read(AS_FOUND), NOT_YET, recorded("prove-open/as-left", trip))
+    assert result.trip is not None
+    assert (result.trip.percent, result.trip.error) == ("98.4 %", "-0.01 %")
+    assert result.trip.within is within
+
+
+def test_a_rotor_that_was_left_as_found_has_no_advice_and_is_shown() -> None:
+    body = recorded("open-end/as-found", None, "The open rotor changes over as drawn.")
+    (result,) = summary(body).rotors
+    assert result.advised == ()
+    assert result.trip_found == "The open rotor changes over as drawn."
+    assert result.trip is None
+
+
+def test_the_papers_of_a_job_stand_first() -> None:
+    first = {**OPENED, "job": {"unit_file": "u", "papers": {"technician": "RV"}}}
+    made = chain.link(None, 1, "2031-05-14T08:01:00.000Z", first)
+    assert summarise([made]).job[0] == Field("technician", "RV")
