@@ -7,8 +7,11 @@ from pathlib import Path
 import pytest
 
 from assistant.procedure.check_file import check_file
+from assistant.procedure.computing import COMPUTATIONS
+from assistant.procedure.deeds import ActKind, Fact
 from assistant.procedure.fit import check_fit
 from assistant.procedure.load import load_program, sources_of
+from assistant.procedure.model import AskKind
 from assistant.procedure.unit_sheet import load_unit
 from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Travel
@@ -65,3 +68,10 @@ def states(sheet: Path, travel: float) -> str:
     """The contacts that are closed at a place in travel."""
     expected = load_unit(sheet).expected(travel)
     return " ".join(str(n) for n, state in expected.items() if state is ContactState.CLOSED)
+
+
+def test_the_writers_page_names_every_computation_act_fact_and_question() -> None:
+    page = (PROCEDURES / "README.md").read_text(encoding="utf-8")
+    facts = set(Fact) - {Fact.ROD_OUT, Fact.MID_TRAVEL, Fact.ENERGISED}
+    named = {*COMPUTATIONS, *ActKind, *facts, *(f"ask: {kind}" for kind in AskKind)}
+    assert {name for name in named if name not in page} == set()
