@@ -1,10 +1,15 @@
 """The session floor: events in, effects out, and nothing of the world in between.
 
 `events` says what can happen and `effects` what is to be done about it. `core` takes an event and
-answers with effects: it hands a reply to the open question (`dialogue`), and an answer that counts
-to the `walk` through the procedure, whose `place` is a state machine built from the YAML. `names`
-looks up the values that texts name, `wording` holds the sentences that the session says of its
-own accord, and `account` tells how an event and its effects stand in the journal.
+answers with effects: it hands a reply to the open question (`dialogue`), a command to `commands`,
+and an answer that counts to the `job`, which stands in one of the `states` and goes on by the
+`walk` through the procedure, whose `place` is a state machine built from the YAML.
+
+`restoring` says how the session asks for what is missing before something forbidden could be done,
+`putting_back` what to undo by hand when the record goes back, and `asides` what follows from such
+questions of its own. `names` looks up the values that texts name, `wording` holds the sentences
+that the session says of its own accord, and `account` tells how an event and its effects stand in
+the journal.
 """
 
 from assistant.session.account import account

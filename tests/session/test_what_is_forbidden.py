@@ -145,3 +145,21 @@ def test_only_the_second_checker_answers_for_the_second_checker(reply: str) -> N
 def test_a_checker_who_does_not_agree_holds_the_job() -> None:
     job = Job().say("yes", "yes", "locked off", "yes", "yes", "checker wrong")
     assert [effect.reason for effect in job.all_of(Held) if isinstance(effect, Held)]
+
+
+def test_after_days_on_a_hold_of_the_procedure_nothing_that_was_proved_counts() -> None:
+    job = Job().say(*TO_READING, "one closed two open three and four open", "correct")
+    job.say("one closed two open three and four open", "correct")
+    assert job.held
+    assert Fact.RODS_ENGAGED in job.session.known
+    job.wait(3 * 86400).say("carry on", "a contact was dirty", "technician")
+    assert job.session.known == frozenset()
+    assert job.say(NOT_YET, "correct").listen.aside == "restore"
+    assert "proved dead?" in job.said
+
+
+def test_what_was_restored_before_a_long_break_is_asked_for_again() -> None:
+    job = Job().say(*TO_READING, "hold").wait(3600).say("carry on", "yes", "yes")
+    assert "shafts are not proved locked" in job.said
+    job.say("hold").wait(3600).say("carry on")
+    assert "proved dead?" in job.said

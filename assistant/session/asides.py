@@ -1,0 +1,68 @@
+"""What follows from a question that no step asks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.language.meaning import Choice, Command, Meaning, Word
+from assistant.session import wording
+from assistant.session.effects import Effect, HoldClosed, Proved, Say, Skipped
+from assistant.session.job import Job
+from assistant.session.states import Aside, Keeping, OnHold, Open, Purpose
+
+__all__ = ["answered_aside"]
+
+
+def answered_aside(job: Job, aside: Aside, meaning: Meaning) -> Iterator[Effect]:
+    """Take the answer to it."""
+    agreed = meaning == Command(Word.YES)
+    match aside.purpose, aside.before, meaning:
+        case Purpose.RESTORE, _, _:
+            yield from _restored(job, aside, agreed)
+        case Purpose.AS_LEFT, Open() as before, _:
+            yield from _as_left(job, before, agreed)
+        case Purpose.WHO_CLOSES, OnHold(reason=reason, since=since), Choice(role):
+            yield HoldClosed(reason, role)
+            job.forget(since)
+            yield Say(wording.CARRY_ON)
+            yield from job.walk.carry_on()
+            yield from job.forward()
+        case Purpose.WHO_SKIPS, _, Choice(role):
+            yield Skipped(job.step, role)
+            yield Say(wording.SKIPPED)
+            yield from job.walk.pass_over()
+            yield from job.forward()
+        case Purpose.GO_BACK, _, _ if agreed:
+            yield from job.go_back()
+        case Purpose.SKIP, Open() as before, _ if agreed:
+            job.state = Keeping(before, Purpose.WHO_SKIPS)
+            yield Say(wording.SAY_WHY)
+        case _, Open() | OnHold() as before, _:
+            job.state = before
+            yield from job.say_again("")
+
+
+def _restored(job: Job, aside: Aside, agreed: bool) -> Iterator[Effect]:
+    if not agreed:
+        yield from job.hold("That comes first.")
+        return
+    first, *others = aside.facts
+    job.walk.prove(first)
+    yield Proved(first)
+    before = aside.before if isinstance(aside.before, Open) else None
+    if others:
+        yield from job.restore(tuple(others), before)
+    elif before is not None:
+        yield from job.reopen(before)
+    else:
+        yield from job.go_on()
+
+
+def _as_left(job: Job, before: Open, agreed: bool) -> Iterator[Effect]:
+    facts = job.state.facts if isinstance(job.state, Aside) else ()
+    if not agreed:
+        yield from job.hold(wording.MOVED_MEANWHILE)
+    elif facts:
+        yield from job.restore(facts, before)
+    else:
+        yield from job.reopen(before)

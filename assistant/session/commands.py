@@ -1,0 +1,112 @@
+"""What the global commands do."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+
+from assistant.language.answers import AskYesNo
+from assistant.language.meaning import Word
+from assistant.procedure.deeds import Fact
+from assistant.session import wording
+from assistant.session.effects import Adjust, Adjustment, Effect, Say
+from assistant.session.job import Job
+from assistant.session.states import Aside, Keeping, OnHold, Open, Purpose
+
+__all__ = ["OBEY"]
+
+
+def _hold(job: Job) -> Iterator[Effect]:
+    if Fact.ENERGISED in job.walk.known:
+        yield from job.hold(f"You said stop. {wording.STOPPED_ENERGISED}")
+    else:
+        yield from job.hold("You said hold.")
+
+
+def _carry_on(job: Job) -> Iterator[Effect]:
+    match job.state:
+        case OnHold(waiting=None) as on_hold:
+            job.state = Keeping(on_hold, Purpose.WHO_CLOSES)
+            yield Say(wording.WHAT_WAS_DONE)
+        case OnHold(waiting=Open() as waiting, since=since):
+            yield Say(wording.CARRY_ON)
+            yield from job.after_a_break(waiting, since)
+        case OnHold(waiting=Aside() as waiting, since=since):
+            yield Say(wording.CARRY_ON)
+            yield from job.resume_aside(waiting, since)
+        case _:
+            yield from job.say_again(wording.NOT_ON_HOLD)
+
+
+def _say_again(job: Job) -> Iterator[Effect]:
+    yield from job.say_again("")
+
+
+def _slower(job: Job) -> Iterator[Effect]:
+    yield Adjust(Adjustment.SLOWER)
+    yield from job.say_again("")
+
+
+def _louder(job: Job) -> Iterator[Effect]:
+    yield Adjust(Adjustment.LOUDER)
+    yield from job.say_again("")
+
+
+def _help(job: Job) -> Iterator[Effect]:
+    match job.state:
+        case Open(dialogue) | Aside(dialogue=dialogue):
+            yield Say(dialogue.help())
+        case _:
+            yield Say(wording.ON_HOLD)
+
+
+def _where_am_i(job: Job) -> Iterator[Effect]:
+    yield Say(wording.whereabouts(job.title, job.step, job.asking()))
+
+
+def _repeat_contacts(job: Job) -> Iterator[Effect]:
+    yield from job.say_again(wording.last_reading(job.reading))
+
+
+def _go_back(job: Job) -> Iterator[Effect]:
+    match job.state:
+        case OnHold(waiting=None):
+            yield from job.say_again(wording.CLOSE_THE_HOLD)
+        case Open() | OnHold() if job.can_go_back:
+            yield from job.ask_aside(Purpose.GO_BACK, AskYesNo(), wording.GO_BACK)
+        case Open() | OnHold():
+            yield from job.say_again(wording.NO_STEP_BEFORE)
+        case _:
+            yield from job.say_again("")
+
+
+def _skip(job: Job) -> Iterator[Effect]:
+    match job.state:
+        case Open() if job.walk.node.step.may_skip:
+            yield from job.ask_aside(Purpose.SKIP, AskYesNo(), wording.SKIP)
+        case _:
+            yield from job.say_again(wording.NOT_TO_BE_SKIPPED)
+
+
+def _note(job: Job) -> Iterator[Effect]:
+    match job.state:
+        case Open() | OnHold() as before:
+            job.state = Keeping(before)
+            yield Say(wording.NOTE_NOW)
+        case _:
+            yield from job.say_again("")
+
+
+OBEY: Mapping[Word, Callable[[Job], Iterator[Effect]]] = {
+    Word.HOLD: _hold,
+    Word.CARRY_ON: _carry_on,
+    Word.SAY_AGAIN: _say_again,
+    Word.SLOWER: _slower,
+    Word.LOUDER: _louder,
+    Word.HELP: _help,
+    Word.WHERE_AM_I: _where_am_i,
+    Word.REPEAT_CONTACTS: _repeat_contacts,
+    Word.GO_BACK: _go_back,
+    Word.SKIP: _skip,
+    Word.NOTE: _note,
+}
+"""The commands that work at every step."""

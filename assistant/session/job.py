@@ -1,0 +1,214 @@
+"""A job under way: where it stands, what waits, and the moves from one to the next.
+
+Everything here that speaks or asks is an iterator of effects. `core` decides which move an event
+leads to, `commands` what a command does, and `asides` what follows from a question of the
+session's own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from assistant.language.answers import AskYesNo, Question
+from assistant.language.meaning import ContactStates, Meaning
+from assistant.language.phrase_book import PhraseBook
+from assistant.procedure.deeds import Fact
+from assistant.procedure.model import Ask, End, Hold
+from assistant.procedure.program import Program
+from assistant.procedure.values import Value
+from assistant.session import wording
+from assistant.session.dialogue import Dialogue, Range
+from assistant.session.effects import Confirmed, Effect, Finished, Held, Request, Say, WentBack
+from assistant.session.putting_back import put_back
+from assistant.session.questions import READ_BACK, most_of, question_of, subject_of
+from assistant.session.restoring import AFTER_A_BREAK, LONG_BREAK, prompt_for, with_the_gate
+from assistant.session.states import Aside, Keeping, OnHold, Open, Over, Purpose, State
+from assistant.session.walk import Bookmark, Walk
+from assistant.trade.unit import Unit
+
+__all__ = ["Job"]
+
+
+@dataclass(frozen=True, slots=True)
+class _Answer:
+    """An answer that counts: where the walk to its question began, and what was told on it."""
+
+    mark: Bookmark
+    told: tuple[Request, ...]
+
+
+class Job:
+    """A job under way.
+
+    Args:
+        program: the checked procedure.
+        unit: the unit that is worked on, if any.
+        book: the phrase book.
+        papers: what was told about the job before it began.
+    """
+
+    def __init__(
+        self,
+        program: Program,
+        unit: Unit | None,
+        book: PhraseBook,
+        papers: Mapping[str, Value],
+    ) -> None:
+        self.title = program.procedure.title
+        self.book = book
+        self.walk = Walk(program, unit, papers)
+        self.now = datetime.min.replace(tzinfo=UTC)
+        self.said_at = self.now
+        self.state: State = OnHold("not begun", None, self.now)
+        self.reading: ContactStates | None = None
+        self.questions = 0
+        self._mark = self.walk.bookmark()
+        self._trail: list[_Answer] = []
+
+    @property
+    def step(self) -> str:
+        """The step at which the job stands."""
+        return self.walk.node.name
+
+    @property
+    def can_go_back(self) -> bool:
+        """Whether there is an answer that could be undone."""
+        return bool(self._trail)
+
+    def answered(self, meaning: Meaning) -> Iterator[Effect]:
+        """Take an answer that counts, and go on."""
+        self._trail.append(_Answer(self._mark, tuple(self.walk.told)))
+        self.questions += 1
+        if isinstance(meaning, ContactStates):
+            self.reading = meaning
+        yield Confirmed(self.step, meaning)
+        yield from self.walk.answer(meaning, self.said_at)
+        yield from self.forward()
+
+    def forward(self) -> Iterator[Effect]:
+        """Go to the next step that needs a person, and open its question."""
+        self._mark = self.walk.bookmark()
+        yield from self.go_on()
+
+    def go_on(self) -> Iterator[Effect]:
+        """The same, from where the walk stands, once what was missing is known."""
+        yield from self.walk.forward()
+        if missing := self.walk.missing():
+            yield from self.restore(with_the_gate(missing, self.walk.known), None)
+            return
+        node = self.walk.node
+        match node.step.action:
+            case Ask() as ask:
+                self.state = Open(
+                    Dialogue(
+                        question=question_of(node, ask, self.walk.names),
+                        prompt=self.walk.prompt,
+                        reads_back=ask.kind in READ_BACK,
+                        book=self.book,
+                        believed=Range(ask.least, most_of(node, ask, self.walk.names)),
+                        works=bool(self.walk.told),
+                    ),
+                    subject_of(node, ask, self.walk.names),
+                )
+            case Hold(reason=template):
+                reason = self.walk.names.text(node, template)
+                self.state = OnHold(reason, None, self.now)
+                yield Held(reason)
+                yield Say(f"{reason} {wording.ON_HOLD}")
+            case End():
+                self.state = Over()
+                yield Finished()
+
+    def ask_aside(
+        self,
+        purpose: Purpose,
+        question: Question,
+        prompt: str,
+        facts: tuple[Fact, ...] = (),
+        before: Open | OnHold | None = None,
+    ) -> Iterator[Effect]:
+        """Ask a question that no step asks; it returns to what is open now, or to `before`."""
+        if isinstance(self.state, Open | OnHold):
+            before = before or self.state
+        dialogue = Dialogue(question, prompt, reads_back=False, book=self.book)
+        self.state = Aside(purpose, dialogue, before, facts)
+        yield Say(prompt)
+
+    def go_back(self) -> Iterator[Effect]:
+        """Undo the last answer, and say what has to be put back at the valve."""
+        answer = self._trail.pop()
+        undo = put_back((*answer.told, *self.walk.told))
+        self.walk.return_to(answer.mark)
+        yield Say(f"{wording.WENT_BACK} {undo}".strip())
+        yield WentBack(answer.mark.node)
+        yield from self.forward()
+
+    def restore(self, facts: tuple[Fact, ...], before: Open | None) -> Iterator[Effect]:
+        """Ask for the first of the missing facts; `before` is the question that waits for them."""
+        first = facts[0]
+        dialogue = Dialogue(AskYesNo(), prompt_for(first), reads_back=False, book=self.book)
+        self.state = Aside(Purpose.RESTORE, dialogue, before, facts)
+        yield Say(prompt_for(first))
+
+    def forget(self, since: datetime) -> frozenset[Fact]:
+        """After a long break nothing counts as known but that a rod was left out; what was lost."""
+        if (self.now - since).total_seconds() < LONG_BREAK:
+            return frozenset()
+        lost = self.walk.known - {Fact.ROD_OUT}
+        self.walk.known -= lost
+        return lost
+
+    def resume_aside(self, aside: Aside, since: datetime) -> Iterator[Effect]:
+        """Go on with a question of the session's own; after a long break what it proved is void."""
+        lost = self.forget(since)
+        match aside:
+            case Aside(Purpose.RESTORE, before=None) if lost:
+                yield from self.go_on()
+            case Aside(Purpose.RESTORE, before=Open() as before) if lost:
+                facts = tuple(fact for fact in Fact if fact in lost | set(aside.facts))
+                yield from self.restore(facts, before)
+            case _:
+                self.state = aside
+                yield from self.say_again("")
+
+    def after_a_break(self, waiting: Open, since: datetime) -> Iterator[Effect]:
+        """Go on with a question; after a long break only once it is known how the valve stands."""
+        if (self.now - since).total_seconds() < LONG_BREAK:
+            yield from self.reopen(waiting)
+            return
+        lost = self.forget(since)
+        again = tuple(fact for fact in Fact if fact in lost & AFTER_A_BREAK)
+        yield from self.ask_aside(
+            Purpose.AS_LEFT, AskYesNo(), wording.AS_LEFT, facts=again, before=waiting
+        )
+
+    def reopen(self, waiting: Open) -> Iterator[Effect]:
+        """Ask a question again that waited."""
+        self.state = waiting
+        yield from self.walk.notices()
+        yield Say(waiting.dialogue.asking)
+
+    def hold(self, reason: str) -> Iterator[Effect]:
+        """Hold the job with the question that is open."""
+        match self.state:
+            case Open() | Aside() as waiting:
+                self.state = OnHold(reason, waiting, self.now)
+                yield Held(reason)
+        yield Say(f"{reason} {wording.ON_HOLD}")
+
+    def asking(self) -> str:
+        """What is being asked at this moment."""
+        match self.state:
+            case Open(dialogue) | Aside(dialogue=dialogue):
+                return dialogue.asking
+            case OnHold(reason):
+                return f"{reason} {wording.ON_HOLD}"
+            case Keeping():
+                return wording.SAY_WHY
+        return ""
+
+    def say_again(self, first: str) -> Iterator[Effect]:
+        """Say this, and what is being asked after it."""
+        yield Say(f"{first} {self.asking()}".strip())
