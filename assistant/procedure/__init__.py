@@ -8,8 +8,10 @@ The files flow through the floor in this order, which is also the order in which
    at a time; `unit_sheet` does the same for the data of a valve.
 3. `gather` and `join`: a procedure and the parts that it calls become one graph, `program`.
    `outcomes` tells after what a step must say where to go on.
-4. `paths`, `names` and `branches`: the whole graph is checked, with the `uses` of each step, the
-   `computations` that it can name, and the kinds of `values`; `fit` checks it against a unit.
+4. `paths`, `names`, `branches` and `gates`: the whole graph is checked, with the `uses` of each
+   step, what it can have computed (`computing`), and the kinds of `values`; `fit` checks it against
+   a unit. `deeds` says what a step does to the valve, and what is forbidden; `papers` what is told
+   of a job before it begins.
 
 `load` does all of this for a procedure, `check_file` for whatever a file says that it is. The
 session walks the graph and looks values up by the same `values` table as the checks.

@@ -18,7 +18,17 @@ from dataclasses import dataclass
 
 from assistant.procedure.values import Kind
 
-__all__ = ["ACTS", "ActKind", "Deed", "Fact", "after", "missing", "proved"]
+__all__ = [
+    "ACTS",
+    "AT_THE_END",
+    "AT_THE_GATE",
+    "ActKind",
+    "Deed",
+    "Fact",
+    "after",
+    "missing",
+    "proved",
+]
 
 
 class ActKind(enum.StrEnum):
@@ -37,6 +47,7 @@ class ActKind(enum.StrEnum):
     JOG = "jog"
     STROKE = "stroke"
     LOCK_OFF = "lock-off"
+    RESTORE_SUPPLIES = "restore-supplies"
 
 
 class Fact(enum.StrEnum):
@@ -69,6 +80,21 @@ class Deed:
     makes: frozenset[Fact] = frozenset()
 
 
+AT_THE_GATE = frozenset(
+    {
+        Fact.MID_TRAVEL,
+        Fact.PEOPLE_CLEAR,
+        Fact.PERMITTED,
+        Fact.ENERGISED,
+        Fact.ROTATION_RIGHT,
+    }
+)
+"""Facts that are proved one after the other before the motor may run, and fall together.
+
+Nobody says yes to one of them alone: once one is missing, the job goes back to where they are
+proved from the first on.
+"""
+
 _TOWARD = {"toward": Kind.TRAVEL}
 _BY_HAND = frozenset({Fact.ISOLATED, Fact.RODS_ENGAGED})
 _MOVED = frozenset({Fact.MID_TRAVEL})
@@ -89,7 +115,8 @@ ACTS: Mapping[ActKind, Deed] = {
     ),
     # Not before the shafts were tried is the rod known to be engaged.
     ActKind.ENGAGE: Deed({}, ends=frozenset({Fact.RODS_ENGAGED, Fact.ROD_OUT})),
-    ActKind.TRY_SHAFTS: Deed({}),
+    # From the moment when they are tried they are in doubt, until they were felt to be locked.
+    ActKind.TRY_SHAFTS: Deed({}, ends=frozenset({Fact.RODS_ENGAGED})),
     ActKind.TURN_SHAFT: Deed(
         {"rotor": Kind.ROTOR, "way": Kind.ROTATION}, frozenset({Fact.ISOLATED, Fact.ROD_OUT})
     ),
@@ -103,9 +130,16 @@ ACTS: Mapping[ActKind, Deed] = {
     ActKind.STROKE: Deed(
         _TOWARD, frozenset({Fact.ENERGISED, Fact.ROTATION_RIGHT, Fact.RODS_ENGAGED}), _MOVED
     ),
-    ActKind.LOCK_OFF: Deed({}, ends=frozenset({Fact.ENERGISED, Fact.PERMITTED})),
+    ActKind.LOCK_OFF: Deed({}, ends=AT_THE_GATE),
+    ActKind.RESTORE_SUPPLIES: Deed({}, ends=frozenset({Fact.ISOLATED})),
 }
 """Every act."""
+
+AT_THE_END: Mapping[Fact, Fact] = {
+    Fact.ENERGISED: Fact.ISOLATED,
+    Fact.ROD_OUT: Fact.RODS_ENGAGED,
+}
+"""What must not be so when a job ends, and what has to be proved instead."""
 
 _EXCLUDES: Mapping[Fact, frozenset[Fact]] = {
     Fact.RODS_ENGAGED: frozenset({Fact.ROD_OUT}),

@@ -33,7 +33,7 @@ def check_fit(program: Program, unit: Unit | None) -> None:
     """
     problems = [problem for node in _reached(program, unit) for problem in _faults_of(node, unit)]
     if problems:
-        raise FileRefused(problems)
+        raise FileRefused(problems if unit else problems[:1])
 
 
 def _faults_of(node: Node, unit: Unit | None) -> Iterator[Problem]:

@@ -7,6 +7,7 @@ from itertools import chain, islice
 from pathlib import Path
 
 from assistant.procedure.branches import check_branches
+from assistant.procedure.gates import check_gates
 from assistant.procedure.gather import Texts, gather, texts_in
 from assistant.procedure.join import Parts, join
 from assistant.procedure.model import Procedure
@@ -47,7 +48,9 @@ def program_from_texts(main: str, text_of: Texts, folder: str = "") -> Program:
 def build_program(procedure: Procedure, parts: Parts) -> Program:
     """Join a procedure with its parts, and check its paths and names; FileRefused if wrong."""
     program = join(procedure, parts)
-    found = chain(check_paths(program), check_names(program), check_branches(program))
+    found = chain(
+        check_paths(program), check_names(program), check_branches(program), check_gates(program)
+    )
     if problems := tuple(islice(found, MOST_PROBLEMS)):
         raise FileRefused(problems)
     return program

@@ -231,6 +231,7 @@ class Step:
         deviation: what goes into the record as a deviation when it is reached.
         tick: ticks a minute that are played after it is spoken, as a pace; None for none.
         may_skip: whether it may be passed over for a reason.
+        is_gate: whether the job comes back here when something of the gate is missing.
     """
 
     name: str
@@ -245,6 +246,7 @@ class Step:
     deviation: Template | None = None
     tick: float | None = None
     may_skip: bool = False
+    is_gate: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,3 +78,8 @@ class Program:
     procedure: Procedure
     nodes: Mapping[str, Node]
     start: str
+
+    @property
+    def gate(self) -> Node | None:
+        """Where what must be known before the motor runs is proved; None where it never runs."""
+        return next((node for node in self.nodes.values() if node.step.is_gate), None)

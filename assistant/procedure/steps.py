@@ -62,7 +62,8 @@ def read_step(value: Located) -> Step:
         proves=_proves(fields),
         deviation=_maybe_template(fields, "deviation"),
         tick=_tick(fields),
-        may_skip=_may_skip(fields),
+        may_skip=_marked(fields, "may-skip"),
+        is_gate=_marked(fields, "gate"),
     )
     fields.finish()
     _refuse_silent(step)
@@ -178,12 +179,12 @@ def _tick(fields: Fields) -> float | None:
     return tick
 
 
-def _may_skip(fields: Fields) -> bool:
-    value = fields.take("may-skip")
+def _marked(fields: Fields, name: str) -> bool:
+    value = fields.take(name)
     if value is None:
         return False
-    if as_text(value, "'may-skip'") != "yes":
-        refuse(value.place, "write 'may-skip: yes', or remove the line", "type")
+    if as_text(value, f"'{name}'") != "yes":
+        refuse(value.place, f"write '{name}: yes', or remove the line", "type")
     return True
 
 

@@ -125,6 +125,13 @@ def _turns(count: float) -> Quantity:
     return Quantity(count, "turns")
 
 
+def _most_revolutions(unit: Unit) -> Quantity:
+    """More than one cycle, so that a count that went on too long can still be told."""
+    cycle = unit.cycle_revolutions
+    most = MOST_REVOLUTIONS if cycle is None else cycle.value * 1.5
+    return Quantity(most, "revolutions")
+
+
 def _end(travel: Travel) -> str:
     return "open" if travel is Travel.OPENING else "closed"
 
@@ -151,6 +158,9 @@ def _manner(of: RotorOfUnit) -> str:
 SEARCH_TURNS = 2.0
 """Turns beyond the drawn place in which a change-over is still looked for; common practice, no
 source."""
+
+MOST_REVOLUTIONS = 300.0
+"""Shaft revolutions that are believed where the cycle is not known; common practice, no source."""
 
 _YES_NO = frozenset({"yes", "no"})
 
@@ -179,6 +189,8 @@ FIELDS: Mapping[Kind, Mapping[str, Field]] = {
             Kind.TEXT, lambda unit: unit.seating.value, frozenset(way.value for way in Seating)
         ),
         "stroke": Field(Kind.NUMBER, lambda unit: _turns(unit.stroke_turns.value)),
+        "most-turns": Field(Kind.NUMBER, lambda unit: _turns(unit.stroke_turns.value * 1.2 + 2)),
+        "most-revolutions": Field(Kind.NUMBER, _most_revolutions),
         "contacts": Field(Kind.CONTACTS, lambda unit: unit.development.contacts),
         "rotor-count": Field(
             Kind.TEXT, lambda unit: _COUNTS[len(unit.rotors)], frozenset(_COUNTS.values())

@@ -24,7 +24,7 @@ from assistant.session.events import Event
 from assistant.trade.motion import Travel
 from assistant.trade.unit import Unit
 
-__all__ = ["MOST_HOLDS", "Slip", "Technician", "TechnicianLost", "plate_of"]
+__all__ = ["DOES", "MOST_HOLDS", "Slip", "Technician", "TechnicianLost", "plate_of"]
 
 LONGEST_SEARCH = 1000.0
 """Shaft revolutions after which a search for the change-over is given up."""
@@ -137,8 +137,10 @@ class Technician:
         if listen.aside in ("hold", "note"):
             return self._on_hold(listen)
         self._do_all()
-        self._believed = self._look(listen)
-        return self._believed
+        answer = self._look(listen)
+        if not listen.aside:
+            self._believed = answer
+        return answer
 
     def _listening(self) -> Listen:
         if self._listen is None:
@@ -206,7 +208,7 @@ class Technician:
             self.made = True
             self._counting.skipped()
             return
-        _ACTS[request.act](self, request.arguments, mistake)
+        DOES[request.act](self, request.arguments, mistake)
 
     def _crank_to_stop(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
         toward: Travel = told["toward"].content
@@ -300,7 +302,7 @@ UNSEATS_AT = 0.25
 
 Doing = Callable[[Technician, Mapping[str, Value], Mistake | None], None]
 
-_ACTS: Mapping[ActKind, Doing] = {
+DOES: Mapping[ActKind, Doing] = {
     ActKind.CRANK_TO_STOP: Technician._crank_to_stop,
     ActKind.CRANK: Technician._crank,
     ActKind.CRANK_SLOWLY: Technician._crank_slowly,
@@ -314,4 +316,5 @@ _ACTS: Mapping[ActKind, Doing] = {
     ActKind.JOG: Technician._jog,
     ActKind.STROKE: Technician._stroke,
     ActKind.LOCK_OFF: Technician._nothing,
+    ActKind.RESTORE_SUPPLIES: Technician._nothing,
 }

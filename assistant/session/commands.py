@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator, Mapping
 
 from assistant.language.answers import AskYesNo
 from assistant.language.meaning import Word
-from assistant.procedure.deeds import Fact
 from assistant.session import wording
 from assistant.session.effects import Adjust, Adjustment, Effect, Say
 from assistant.session.job import Job
@@ -16,10 +15,7 @@ __all__ = ["OBEY"]
 
 
 def _hold(job: Job) -> Iterator[Effect]:
-    if Fact.ENERGISED in job.walk.known:
-        yield from job.hold(f"You said stop. {wording.STOPPED_ENERGISED}")
-    else:
-        yield from job.hold("You said hold.")
+    yield from job.hold("You said hold.")
 
 
 def _carry_on(job: Job) -> Iterator[Effect]:
@@ -71,6 +67,9 @@ def _go_back(job: Job) -> Iterator[Effect]:
     match job.state:
         case OnHold(waiting=None):
             yield from job.say_again(wording.CLOSE_THE_HOLD)
+        case OnHold(since=since) if job.can_go_back:
+            job.forget(since)
+            yield from job.ask_aside(Purpose.GO_BACK, AskYesNo(), wording.GO_BACK)
         case Open() | OnHold() if job.can_go_back:
             yield from job.ask_aside(Purpose.GO_BACK, AskYesNo(), wording.GO_BACK)
         case Open() | OnHold():

@@ -164,9 +164,8 @@ class Session:
         elif isinstance(meaning, Command) and meaning.word in OBEY:
             yield from OBEY[meaning.word](self._job)
         else:
-            if dialogue.pending is None:
-                # What is read back was said now, and not when it is confirmed.
-                self._job.said_at = self._job.now
+            # What is read back was said when it was first said, and not when it is confirmed.
+            self._job.said_at = self._job.said_at or self._job.now
             yield from self._reply(dialogue.hear(meaning))
 
     def _keep(self, keeping: Keeping, meaning: Meaning | None) -> Iterator[Effect]:
@@ -192,6 +191,9 @@ class Session:
             case Aside() as aside:
                 yield Say(wording.RETURNED)
                 yield from self._job.resume_aside(aside, before)
+            case Keeping(before=Open() as waiting):
+                yield Say(wording.RETURNED)
+                yield from self._job.after_a_break(waiting, before)
             case OnHold() | Keeping():
                 yield from self._job.say_again(wording.RETURNED)
 

@@ -14,16 +14,16 @@ from datetime import UTC, datetime
 from assistant.language.answers import AskYesNo, Question
 from assistant.language.meaning import ContactStates, Meaning
 from assistant.language.phrase_book import PhraseBook
-from assistant.procedure.deeds import Fact
+from assistant.procedure.deeds import AT_THE_GATE, Fact
 from assistant.procedure.model import Ask, End, Hold
 from assistant.procedure.program import Program
 from assistant.procedure.values import Value
 from assistant.session import wording
 from assistant.session.dialogue import Dialogue, Range
 from assistant.session.effects import Confirmed, Effect, Finished, Held, Request, Say, WentBack
-from assistant.session.putting_back import put_back
+from assistant.session.putting_back import crank_back, put_back
 from assistant.session.questions import READ_BACK, most_of, question_of, subject_of
-from assistant.session.restoring import AFTER_A_BREAK, LONG_BREAK, prompt_for, with_the_gate
+from assistant.session.restoring import TO_BE_RESTORED, is_long, prompt_for
 from assistant.session.states import Aside, Keeping, OnHold, Open, Over, Purpose, State
 from assistant.session.walk import Bookmark, Walk
 from assistant.trade.unit import Unit
@@ -33,10 +33,17 @@ __all__ = ["Job"]
 
 @dataclass(frozen=True, slots=True)
 class _Answer:
-    """An answer that counts: where the walk to its question began, and what was told on it."""
+    """An answer that counts.
+
+    Args:
+        mark: where the walk to its question began.
+        told: what was asked for on that walk.
+        proved: what the answer proved.
+    """
 
     mark: Bookmark
     told: tuple[Request, ...]
+    proved: frozenset[Fact]
 
 
 class Job:
@@ -60,12 +67,14 @@ class Job:
         self.book = book
         self.walk = Walk(program, unit, papers)
         self.now = datetime.min.replace(tzinfo=UTC)
-        self.said_at = self.now
+        self.said_at: datetime | None = None
         self.state: State = OnHold("not begun", None, self.now)
         self.reading: ContactStates | None = None
         self.questions = 0
         self._mark = self.walk.bookmark()
         self._trail: list[_Answer] = []
+        self._crank_back: tuple[str, ...] = ()
+        self._gate_fell = False
 
     @property
     def step(self) -> str:
@@ -79,12 +88,13 @@ class Job:
 
     def answered(self, meaning: Meaning) -> Iterator[Effect]:
         """Take an answer that counts, and go on."""
-        self._trail.append(_Answer(self._mark, tuple(self.walk.told)))
+        mark, told, known = self._mark, tuple(self.walk.told), self.walk.known
         self.questions += 1
         if isinstance(meaning, ContactStates):
             self.reading = meaning
         yield Confirmed(self.step, meaning)
-        yield from self.walk.answer(meaning, self.said_at)
+        yield from self.walk.answer(meaning, self.said_at or self.now)
+        self._trail.append(_Answer(mark, told, self.walk.known - known))
         yield from self.forward()
 
     def forward(self) -> Iterator[Effect]:
@@ -94,9 +104,13 @@ class Job:
 
     def go_on(self) -> Iterator[Effect]:
         """The same, from where the walk stands, once what was missing is known."""
+        self.said_at = None
+        if self._crank_back and not self.walk.missing():
+            yield Say(" ".join(self._crank_back))
+            self._crank_back = ()
         yield from self.walk.forward()
         if missing := self.walk.missing():
-            yield from self.restore(with_the_gate(missing, self.walk.known), None)
+            yield from self._ask_for(missing, None)
             return
         node = self.walk.node
         match node.step.action:
@@ -113,7 +127,7 @@ class Job:
                     subject_of(node, ask, self.walk.names),
                 )
             case Hold(reason=template):
-                reason = self.walk.names.text(node, template)
+                reason = self._stood_down(self.walk.names.text(node, template))
                 self.state = OnHold(reason, None, self.now)
                 yield Held(reason)
                 yield Say(f"{reason} {wording.ON_HOLD}")
@@ -139,11 +153,36 @@ class Job:
     def go_back(self) -> Iterator[Effect]:
         """Undo the last answer, and say what has to be put back at the valve."""
         answer = self._trail.pop()
-        undo = put_back((*answer.told, *self.walk.told))
+        done = (*answer.told, *self.walk.told)
+        # Nobody cranks before it is known again that it is safe: that is said later.
+        self._crank_back = crank_back(done)
         self.walk.return_to(answer.mark)
-        yield Say(f"{wording.WENT_BACK} {undo}".strip())
+        self.walk.known -= answer.proved
+        yield Say(" ".join((wording.WENT_BACK, *put_back(done))))
         yield WentBack(answer.mark.node)
         yield from self.forward()
+
+    def _ask_for(self, missing: tuple[Fact, ...], before: Open | None) -> Iterator[Effect]:
+        """Ask for what is missing; what belongs to the gate is proved there, in its order."""
+        if not AT_THE_GATE.isdisjoint(missing):
+            yield from self._to_the_gate()
+        else:
+            yield from self.restore(missing, before)
+
+    def _to_the_gate(self) -> Iterator[Effect]:
+        self._gate_fell = False
+        self.walk.return_to_gate()
+        yield Say(wording.TO_THE_GATE)
+        yield WentBack(self.step)
+        yield from self.forward()
+
+    def _stood_down(self, reason: str) -> str:
+        """The reason of a hold; with the supply on, what to do, and nothing of the gate counts."""
+        if Fact.ENERGISED not in self.walk.known:
+            return reason
+        self.walk.known -= AT_THE_GATE
+        self._gate_fell = True
+        return f"{reason} {wording.STOPPED_ENERGISED}"
 
     def restore(self, facts: tuple[Fact, ...], before: Open | None) -> Iterator[Effect]:
         """Ask for the first of the missing facts; `before` is the question that waits for them."""
@@ -154,46 +193,60 @@ class Job:
 
     def forget(self, since: datetime) -> frozenset[Fact]:
         """After a long break nothing counts as known but that a rod was left out; what was lost."""
-        if (self.now - since).total_seconds() < LONG_BREAK:
+        if not self._is_long(since):
             return frozenset()
         lost = self.walk.known - {Fact.ROD_OUT}
         self.walk.known -= lost
+        self._gate_fell = self._gate_fell or not AT_THE_GATE.isdisjoint(lost)
         return lost
 
     def resume_aside(self, aside: Aside, since: datetime) -> Iterator[Effect]:
         """Go on with a question of the session's own; after a long break what it proved is void."""
-        lost = self.forget(since)
         match aside:
-            case Aside(Purpose.RESTORE, before=None) if lost:
+            case Aside(before=Open() as before) if self._is_long(since):
+                yield from self.after_a_break(before, since)
+            case Aside(Purpose.RESTORE, before=None) if self._is_long(since):
+                self.forget(since)
                 yield from self.go_on()
-            case Aside(Purpose.RESTORE, before=Open() as before) if lost:
-                facts = tuple(fact for fact in Fact if fact in lost | set(aside.facts))
-                yield from self.restore(facts, before)
             case _:
+                self.forget(since)
                 self.state = aside
                 yield from self.say_again("")
 
+    def _is_long(self, since: datetime) -> bool:
+        return is_long((self.now - since).total_seconds())
+
     def after_a_break(self, waiting: Open, since: datetime) -> Iterator[Effect]:
         """Go on with a question; after a long break only once it is known how the valve stands."""
-        if (self.now - since).total_seconds() < LONG_BREAK:
+        if not self._is_long(since):
             yield from self.reopen(waiting)
             return
         lost = self.forget(since)
-        again = tuple(fact for fact in Fact if fact in lost & AFTER_A_BREAK)
+        again = tuple(fact for fact in Fact if fact in lost & TO_BE_RESTORED)
         yield from self.ask_aside(
             Purpose.AS_LEFT, AskYesNo(), wording.AS_LEFT, facts=again, before=waiting
         )
 
     def reopen(self, waiting: Open) -> Iterator[Effect]:
-        """Ask a question again that waited."""
+        """Ask a question again that waited, if what it asks for may still be done."""
+        if self._gate_fell and self.walk.is_behind_gate:
+            yield from self._to_the_gate()
+            return
+        if missing := self.walk.missing_for_told():
+            yield from self._ask_for(missing, waiting)
+            return
         self.state = waiting
         yield from self.walk.notices()
         yield Say(waiting.dialogue.asking)
 
     def hold(self, reason: str) -> Iterator[Effect]:
-        """Hold the job with the question that is open."""
+        """Hold the job with the question that is open; a hold that was being closed stays one."""
         match self.state:
+            case Aside(before=OnHold() as held):
+                self.state = held
+                reason = held.reason
             case Open() | Aside() as waiting:
+                reason = self._stood_down(reason)
                 self.state = OnHold(reason, waiting, self.now)
                 yield Held(reason)
         yield Say(f"{reason} {wording.ON_HOLD}")

@@ -12,25 +12,38 @@ from assistant.procedure.deeds import ActKind
 from assistant.procedure.values import Kind, Value, say
 from assistant.session.effects import Request
 
-__all__ = ["put_back"]
+__all__ = ["NOTHING_TO_UNDO", "PUT_BACK", "crank_back", "put_back"]
 
 Told = Mapping[str, Value]
+Table = Mapping[ActKind, Callable[[Told], str]]
 
 
-def put_back(done: Iterable[Request]) -> str:
-    """Sentences that say what to undo, the last act first; empty where nothing was done."""
-    said = (_UNDO[request.act](request.arguments) for request in reversed(list(done)))
-    return " ".join(sentence for sentence in said if sentence)
+def put_back(done: Iterable[Request]) -> tuple[str, ...]:
+    """What may stand otherwise now, the last act first; none where nothing was done."""
+    return _said(done, _STANDS)
+
+
+def crank_back(done: Iterable[Request]) -> tuple[str, ...]:
+    """What to crank or turn back, the last act first, once it is safe to."""
+    return _said(done, _UNDO)
+
+
+def _said(done: Iterable[Request], table: Table) -> tuple[str, ...]:
+    known = [request for request in reversed(list(done)) if request.act in table]
+    return tuple(dict.fromkeys(table[request.act](request.arguments) for request in known))
 
 
 def _crank(told: Told) -> str:
     turns = told["turns"].content
-    back = Value(Kind.TRAVEL, told["toward"].content.opposite)
-    return f"If it was cranked, crank back {say_number(turns.value, turns.unit)} {say(back)}."
+    return f"If it was cranked, crank back {say_number(turns.value, turns.unit)} {_back(told)}."
 
 
-def _moved(_told: Told) -> str:
-    return "The valve may stand elsewhere now: bring it back to where it was."
+def _crank_on(told: Told) -> str:
+    return f"If it was cranked on, crank back {_back(told)} to where the last count was."
+
+
+def _back(told: Told) -> str:
+    return say(Value(Kind.TRAVEL, told["toward"].content.opposite))
 
 
 def _turn_shaft(told: Told) -> str:
@@ -39,19 +52,30 @@ def _turn_shaft(told: Told) -> str:
     return f"If the {rotor} shaft was turned, turn it back {way.opposite}."
 
 
-_UNDO: Mapping[ActKind, Callable[[Told], str]] = {
-    ActKind.CRANK_TO_STOP: _moved,
-    ActKind.CRANK: _crank,
-    ActKind.CRANK_SLOWLY: _moved,
-    ActKind.CRANK_TO_MIDDLE: _moved,
-    ActKind.UNSEAT: _moved,
+_STANDS: Table = {
     ActKind.DISENGAGE: lambda _told: "The setting rod may be pressed in.",
     ActKind.ENGAGE: lambda _told: "The setting rod may be out already.",
-    ActKind.TRY_SHAFTS: lambda _told: "",
     ActKind.TURN_SHAFT: _turn_shaft,
     ActKind.ENERGISE: lambda _told: "The supply may be on.",
-    ActKind.JOG: _moved,
-    ActKind.STROKE: _moved,
     ActKind.LOCK_OFF: lambda _told: "The supply may be off.",
+    ActKind.RESTORE_SUPPLIES: lambda _told: "The supplies may be on again.",
 }
-"""What is said for each act."""
+"""What may stand otherwise after an act."""
+
+_UNDO: Table = {ActKind.CRANK: _crank, ActKind.CRANK_SLOWLY: _crank_on}
+"""What to undo by hand. A crank to a stop needs nothing: the step says from where it begins."""
+
+PUT_BACK = frozenset({*_STANDS, *_UNDO})
+"""Acts after which something is said when the record goes back."""
+
+NOTHING_TO_UNDO = frozenset(
+    {
+        ActKind.CRANK_TO_STOP,
+        ActKind.CRANK_TO_MIDDLE,
+        ActKind.UNSEAT,
+        ActKind.TRY_SHAFTS,
+        ActKind.JOG,
+        ActKind.STROKE,
+    }
+)
+"""Acts that may be done again from wherever the valve stands."""

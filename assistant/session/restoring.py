@@ -6,17 +6,20 @@ them, or when a break was long. The session then says what is missing, and asks 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
-from assistant.procedure.deeds import ACTS, ActKind, Fact
+from assistant.procedure.deeds import Fact
 
-__all__ = ["AFTER_A_BREAK", "LONG_BREAK", "prompt_for", "with_the_gate"]
+__all__ = ["LONG_BREAK", "TO_BE_RESTORED", "is_long", "prompt_for"]
 
 LONG_BREAK = 600.0
 """Seconds after which nobody can vouch for what was proved before; common practice, no source."""
 
-AFTER_A_BREAK = frozenset({Fact.ISOLATED, Fact.RODS_ENGAGED})
-"""What is asked again at once after a long break, if it was known before."""
+
+def is_long(seconds: float) -> bool:
+    """Whether a break was long; where the clock was set back it counts as long: nobody knows."""
+    return not 0 <= seconds < LONG_BREAK
+
 
 _PROMPTS: Mapping[Fact, str] = {
     Fact.ISOLATED: "Not proved dead. Is the supply isolated, locked, and proved dead?",
@@ -25,22 +28,13 @@ _PROMPTS: Mapping[Fact, str] = {
         "Are all locked?"
     ),
     Fact.ROD_OUT: "The setting rod is not pressed. Press it and turn it. Is it done?",
-    Fact.MID_TRAVEL: "Not at mid-travel. Crank it there by hand. Is it done?",
-    Fact.PEOPLE_CLEAR: "People first. Is everybody clear of the valve?",
-    Fact.PERMITTED: "No permission yet. Is there permission to energise?",
-    Fact.ENERGISED: "The supply is off. Switch it on. Is it done?",
-    Fact.ROTATION_RIGHT: "The rotation is not proved. Jog it. Did it move the right way?",
 }
+
+
+TO_BE_RESTORED = frozenset(_PROMPTS)
+"""The facts that can be asked for one by one; those of the gate are proved at the gate."""
 
 
 def prompt_for(fact: Fact) -> str:
     """Say what is missing, and ask for it."""
     return _PROMPTS[fact]
-
-
-def with_the_gate(missing: Iterable[Fact], known: frozenset[Fact]) -> tuple[Fact, ...]:
-    """The missing facts, and before switching on again all that switching on needs."""
-    wanted = set(missing)
-    if Fact.ENERGISED in wanted:
-        wanted |= ACTS[ActKind.ENERGISE].needs - known
-    return tuple(fact for fact in Fact if fact in wanted)

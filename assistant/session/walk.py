@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Generator, Iterator, Mapping
+from collections.abc import Generator, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -17,8 +17,8 @@ from assistant.language.meaning import (
 )
 from assistant.language.spelling import letters_and_digits
 from assistant.procedure.computing import COMPUTATIONS
-from assistant.procedure.deeds import Fact, after, missing, proved
-from assistant.procedure.model import Ask, Branch, Compute, End, Hold, Repeat, Tell
+from assistant.procedure.deeds import AT_THE_END, AT_THE_GATE, ActKind, Fact, after, missing, proved
+from assistant.procedure.model import Ask, Branch, Call, Compute, End, Hold, Repeat, Tell
 from assistant.procedure.program import Node, Program
 from assistant.procedure.values import Kind, Value, of_meaning
 from assistant.session.effects import (
@@ -48,6 +48,14 @@ class Bookmark:
     repeats: tuple[tuple[str, int], ...]
 
 
+def _missing(acts: Iterable[ActKind], known: frozenset[Fact]) -> tuple[Fact, ...]:
+    found: set[Fact] = set()
+    for act in acts:
+        found.update(missing(act, known))
+        known = after(act, known)
+    return tuple(fact for fact in Fact if fact in found)
+
+
 class Walk:
     """The way through the steps: place, values, loop counts, and what is known of the valve.
 
@@ -59,6 +67,7 @@ class Walk:
 
     def __init__(self, program: Program, unit: Unit | None, papers: Mapping[str, Value]) -> None:
         self._place = Place(program)
+        self._gate = program.gate
         self.names = Names.at_start(unit, papers)
         self.known: frozenset[Fact] = frozenset()
         self.told: list[Request] = []
@@ -90,13 +99,28 @@ class Walk:
         self.told.clear()
 
     def missing(self) -> tuple[Fact, ...]:
-        """The facts without which the acts of this step are forbidden and that are not known."""
-        known = self.known
-        found: list[Fact] = []
-        for act in self.node.step.acts:
-            found.extend(missing(act.kind, known))
-            known = after(act.kind, known)
-        return tuple(dict.fromkeys(found))
+        """The facts without which this step is forbidden and that are not known."""
+        if isinstance(self.node.step.action, End):
+            return tuple(instead for fact, instead in AT_THE_END.items() if fact in self.known)
+        return _missing((act.kind for act in self.node.step.acts), self.known)
+
+    def missing_for_told(self) -> tuple[Fact, ...]:
+        """The same for the acts that were told with the open question, if it is asked again."""
+        return _missing((request.act for request in self.told), self.known)
+
+    @property
+    def is_behind_gate(self) -> bool:
+        """Whether the job stands in the part of the gate, where the motor runs."""
+        return self._gate is not None and self.node.name.startswith(self._gate.scope.prefix)
+
+    def return_to_gate(self) -> None:
+        """Stand at the gate, with nothing of it proved."""
+        assert self._gate is not None, "the loader demands a gate"
+        self.known -= AT_THE_GATE
+        self._begin_anew(self._gate.scope.prefix)
+        self._instructions.clear()
+        self.told.clear()
+        self._place.return_to(self._gate.name)
 
     def forward(self) -> Iterator[Effect]:
         """Do the step at which the job stands and all that follow, up to one that needs a person.
@@ -133,12 +157,20 @@ class Walk:
     def pass_over(self) -> Iterator[Effect]:
         """Leave a question that may be skipped."""
         self._instructions.clear()
+        self.told.clear()
         self._place.go(next(iter(self.node.targets)))
         yield from ()
 
     def carry_on(self) -> Iterator[Effect]:
         """Leave a step that holds."""
+        self._instructions.clear()
+        self.told.clear()
         yield from self._leave("next")
+
+    def _begin_anew(self, prefix: str) -> None:
+        """Count the repeats of the steps under a prefix anew."""
+        for name in [name for name in self._repeats if name.startswith(prefix)]:
+            del self._repeats[name]
 
     def prove(self, fact: Fact) -> None:
         """Take a fact as known that the session itself asked for."""
@@ -175,6 +207,8 @@ class Walk:
             name = node.scope.prefix + record.name
             rotor = next(iter(node.scope.rotors.values()), "")
             yield Recorded(name, self.names.value(node, record.value), rotor)
+        # What the step could have proved and did not is not known any more.
+        self.known -= {fact for facts in node.step.proves.values() for fact in facts}
         self.known = proved(node.step.proves.get(outcome, ()), self.known)
         yield Done(node.name, outcome)
         self._place.go(outcome)
@@ -184,6 +218,8 @@ class Walk:
         match node.step.action:
             case Compute() as compute:
                 return (yield from self._compute(node, compute))
+            case Call():
+                self._begin_anew(f"{node.name}/")
             case Branch(on=reference):
                 return str(self.names.value(node, reference).content)
             case Repeat(at_most=at_most):

@@ -29,6 +29,7 @@ __all__ = [
     "SKIP",
     "SKIPPED",
     "STOPPED_ENERGISED",
+    "TO_THE_GATE",
     "WENT_BACK",
     "WHAT_WAS_DONE",
     "WHO_CLOSES",
@@ -52,6 +53,7 @@ NOTED = "Note kept."
 NO_READING = "No contacts have been confirmed yet."
 NO_STEP_BEFORE = "This is the first question."
 GO_BACK = "Go back to the question before? Say yes or no."
+TO_THE_GATE = "The supply counts as off now. The electrical test begins again from its gate."
 CLOSE_THE_HOLD = "Not from this hold."
 WENT_BACK = "Back to the question before. Only the record went back, not the valve."
 SKIP = "Skip this step? Say yes or no."

@@ -1,0 +1,162 @@
+"""With the supply on: what a hold, a break, a power cut and going back do to the job.
+
+A reversed phase, a person in the way or a valve near its end are why the gate is proved in order
+and falls as a whole; common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+import pytest
+
+from assistant.journal.entry import timestamp
+from assistant.language.recognition import Recognition
+from assistant.procedure.deeds import AT_THE_GATE, ActKind, Fact
+from assistant.rig.rehearsal import in_meanings, play
+from assistant.session.core import Session
+from assistant.session.effects import Effect, Held, HoldClosed, Listen, Request, Say
+from assistant.session.events import Event, Heard, Returned
+from tests.rig.test_rehearsal import session, technician, wrong
+
+
+@dataclass
+class Stopped:
+    """A job that was played up to a step, and is talked to from there."""
+
+    session: Session
+    now: str
+    effects: tuple[Effect, ...]
+    seen: list[Effect] = field(default_factory=list)
+
+    def say(self, *replies: str) -> Stopped:
+        for reply in replies:
+            listen = next(effect for effect in self.effects if isinstance(effect, Listen))
+            meaning = listen.grammar.parse(reply)
+            self.take(Heard(self.now, Recognition(reply, meaning, 1.0, 0.0, "test")))
+        return self
+
+    def take(self, event: Event) -> Stopped:
+        self.effects = self.session.receive(event)
+        self.seen.extend(self.effects)
+        return self
+
+    def wait(self, seconds: float) -> Stopped:
+        self.now = timestamp(datetime.fromisoformat(self.now) + timedelta(seconds=seconds))
+        return self
+
+    def power_returns(self) -> Stopped:
+        return self.take(Returned(self.now))
+
+    @property
+    def said(self) -> str:
+        return " ".join(effect.text for effect in self.effects if isinstance(effect, Say))
+
+
+def at(step: str) -> Stopped:
+    """The job with its question of this step just asked."""
+    rig = wrong("07")
+    job = session(rig.unit)
+    for event, effects in play(job, technician(rig), in_meanings):
+        listen = next((effect for effect in effects if isinstance(effect, Listen)), None)
+        if listen and listen.step == step and listen.read_back is None:
+            return Stopped(job, event.at, effects)
+    raise AssertionError(f"the job never asked {step}")
+
+
+TO_THE_GATE = "begins again from its gate"
+BREAKS = {
+    "hold for a moment": lambda job: job.say("hold").wait(60).say("carry on"),
+    "hold for a day": lambda job: job.say("hold").wait(86400).say("carry on", "yes", "yes", "yes"),
+    "power cut of a day": lambda job: job.wait(86400).power_returns().say("yes", "yes", "yes"),
+    "power cut, clock set back": lambda job: job.wait(-86400).power_returns().say("yes", "yes"),
+}
+
+
+@pytest.mark.parametrize("interruption", BREAKS)
+@pytest.mark.parametrize("step", ["test/lamps-in-travel", "test/jog", "test/close"])
+def test_after_any_stop_the_motor_runs_only_through_the_gate(step: str, interruption: str) -> None:
+    job = at(step)
+    BREAKS[interruption](job)
+    said = " ".join(effect.text for effect in job.seen if isinstance(effect, Say))
+    assert TO_THE_GATE in said
+    assert job.session.step in ("test/middle", "test/clear")
+    assert not job.session.known & (AT_THE_GATE - {Fact.MID_TRAVEL})
+    assert not any(
+        isinstance(effect, Request) and effect.act in (ActKind.JOG, ActKind.STROKE)
+        for effect in job.seen
+    )
+
+
+def test_stop_with_the_supply_on_says_what_to_do_and_is_recorded() -> None:
+    job = at("test/close").say("stop")
+    assert "Push stop. Lock off before you reach in." in job.said
+    assert [effect for effect in job.effects if isinstance(effect, Held)]
+    job = at("test/close").say("blue", "banana", "what")
+    assert "Push stop. Lock off before you reach in." in job.said
+
+
+def test_nobody_cranks_by_hand_with_the_supply_on() -> None:
+    job = at("test/close").say("go back", "yes")
+    before_isolation = " ".join(effect.text for effect in job.effects if isinstance(effect, Say))
+    assert "Crank" not in before_isolation
+    assert "Not proved dead" in before_isolation
+    assert "Crank to mid-travel by hand" in job.say("yes").said
+
+
+def test_a_reversed_motor_is_not_jogged_again_at_once() -> None:
+    job = at("test/jog").say("closed", "carry on", "phases were exchanged", "technician")
+    assert "Jog" not in job.said
+    assert job.session.step == "test/middle"
+
+
+def test_the_gate_is_proved_before_the_checker_signs_it() -> None:
+    job = at("test/gate").say("hold").wait(86400).say("carry on", "yes", "yes", "yes")
+    while job.session.step != "test/gate":
+        job.say("yes")
+    assert Fact.PEOPLE_CLEAR in job.session.known
+    assert Fact.PERMITTED in job.session.known
+
+
+def test_a_motor_that_ran_onto_the_stop_has_its_rotor_set_again() -> None:
+    # Routine backseating breaks stems: NRC Information Notices 87-40, 82-10.
+    job = at("test/distance").say("zero", "correct")
+    assert job.session.held
+    job.say("carry on", "the trip was late", "technician")
+    assert job.session.step.startswith("set-open-again")
+
+
+def test_going_back_after_the_supplies_were_given_back_does_not_crank_unisolated() -> None:
+    job = at("finish/deviations").say("go back", "yes", "go back", "yes", "go back", "yes")
+    assert not any(
+        isinstance(effect, Request) and effect.act is ActKind.CRANK_TO_STOP for effect in job.seen
+    )
+
+
+def test_what_an_undone_answer_proved_is_not_known_any_more() -> None:
+    job = at("find/read-closed")
+    assert Fact.RODS_ENGAGED in job.session.known
+    job.say("go back", "yes")
+    assert Fact.RODS_ENGAGED not in job.session.known
+    assert job.session.step == "rods/locked"
+
+
+@pytest.mark.parametrize("way_out", [("hold", "go back", "yes"), ("go back", "yes")])
+def test_a_hold_that_is_being_closed_is_not_left_unclosed(way_out: tuple[str, ...]) -> None:
+    job = at("papers/permission").say("no", "carry on", "it was on the desk", *way_out)
+    assert job.session.step == "papers/no-permit"
+    assert not any(isinstance(effect, HoldClosed) for effect in job.seen)
+
+
+@pytest.mark.parametrize("aside", ["go back", "note"])
+def test_a_power_cut_while_something_else_is_asked_checks_the_valve_all_the_same(
+    aside: str,
+) -> None:
+    job = at("prove-open/on").say(aside).wait(3 * 86400).power_returns()
+    assert "do valve, rod and shafts stand as you left them?" in job.said
+
+
+def test_the_time_of_a_mark_is_that_of_its_first_saying() -> None:
+    job = at("open-end/set/turn").wait(3).say("mark thirty").wait(40).say("wrong", "mark thirty")
+    assert "Too fast" in job.wait(40).say("yes").said
