@@ -16,7 +16,21 @@ from assistant.session.events import event_from_json
 
 __all__ = ["DECISIONS", "ReplayError", "replay"]
 
-DECISIONS = ("step", "confirmed", "advice", "recorded", "held", "note", "finished")
+DECISIONS = (
+    "step",
+    "begun",
+    "done",
+    "confirmed",
+    "advice",
+    "recorded",
+    "proved",
+    "skipped",
+    "went_back",
+    "held",
+    "hold_closed",
+    "note",
+    "finished",
+)
 """The fields of an entry that must come out the same."""
 
 
