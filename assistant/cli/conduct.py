@@ -12,10 +12,11 @@ from pathlib import Path
 from typing import Any
 
 from assistant.journal import clips
+from assistant.journal.root_words import words_of
 from assistant.journal.store import Journal
 from assistant.session.account import account
 from assistant.session.core import Session
-from assistant.session.effects import Adjust, Effect, Listen, Say, Tick
+from assistant.session.effects import Adjust, Effect, Finished, Listen, Say, Tick
 from assistant.session.events import Clip, Event, Heard, Opened, Returned, Silent
 from assistant.speech.ears import Ears, Ended, Reply, Silence, Spoken
 from assistant.speech.voice.voices import Voice
@@ -96,6 +97,10 @@ class Conductor:
                 self.adjust(effect)
             case Tick(per_minute):
                 self.pace(per_minute)
+            case Finished():
+                # Said once the last line is written: the words stand for every line.
+                words = ", ".join(words_of(self.journal.root))
+                self.voice.say(f"Write four words on the work order: {words}.")
 
 
 def _listen(effects: Iterable[Effect]) -> Listen | None:

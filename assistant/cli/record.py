@@ -1,41 +1,113 @@
-"""``gloveside record``: the HTML record of a job."""
+"""``gloveside record``: the record of a job, to read, to hear, or for another program."""
 
 from __future__ import annotations
 
 import argparse
+import enum
+from collections.abc import Sequence
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
 from assistant.journal import clips
+from assistant.journal.canonical import digest
+from assistant.journal.entry import Entry
 from assistant.journal.store import read
+from assistant.procedure.problems import FileRefused
+from assistant.procedure.unit_sheet import load_unit
 from assistant.record.page import render
+from assistant.record.plain import to_json
+from assistant.record.readings import to_csv
 from assistant.record.summary import summarise
+from assistant.record.words import mapping_of
+from assistant.trade.unit import Unit
 
-__all__ = ["arguments", "run", "write_record"]
+__all__ = ["Format", "arguments", "run", "write_record"]
+
+_UNITS = "sources/unit/"
+
+
+class Format(enum.StrEnum):
+    """What the record is written as."""
+
+    HTML = "html"
+    JSON = "json"
+    CSV = "csv"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments of the verb."""
     parser.add_argument("job", type=Path, metavar="JOB", help="the job folder")
+    parser.add_argument(
+        "--format",
+        choices=[str(form) for form in Format],
+        default=str(Format.HTML),
+        help="html to read and hear; json the whole record, csv the readings and recorded values "
+        "for another program (default: html)",
+    )
+    parser.add_argument(
+        "--no-audio",
+        action="store_true",
+        help="leave the sound out of the page, and name the clips",
+    )
+    parser.add_argument(
+        "--output", type=Path, metavar="FILE", help="where to write (default: in the job folder)"
+    )
 
 
 def run(args: argparse.Namespace) -> Exit:
     """Write the record of a job and say where it is."""
-    print(write_record(args.job))
+    form = Format(args.format)
+    entries = _entries(args.job)
+    if form is Format.CSV:
+        text = to_csv(entries)
+    elif form is Format.JSON:
+        text = to_json(summarise(entries, unit_of(args.job, entries)))
+    else:
+        text = _page(args.job, entries, sound=not args.no_audio)
+    print(_write(args.job, args.output or args.job / f"record.{form}", text))
     return Exit.DONE
 
 
 def write_record(folder: Path) -> Path:
     """Write ``record.html`` into a job folder; raises JournalError where the journal is broken."""
+    return _write(folder, folder / "record.html", _page(folder, _entries(folder), sound=True))
+
+
+def unit_of(folder: Path, entries: Sequence[Entry]) -> Unit | None:
+    """The unit sheet that the job ran from; None where it had none or it is not as it was."""
+    named = mapping_of(entries[0].body.get("job")).get("unit_file")
+    if not isinstance(named, str) or not named.startswith(_UNITS) or ".." in Path(named).parts:
+        return None
+    expected = mapping_of(entries[0].body.get("sources")).get(named)
+    file = folder / named
+    try:
+        return load_unit(file) if digest(file.read_bytes()) == expected else None
+    except (OSError, FileRefused):
+        return None
+
+
+def _entries(folder: Path) -> Sequence[Entry]:
     entries = read(folder)
     if not entries:
         raise Complaint(f"{folder}: nothing was said in this job yet; run it first")
-    target = folder / "record.html"
+    return entries
+
+
+def _page(folder: Path, entries: Sequence[Entry], *, sound: bool) -> str:
+    summary = summarise(entries, unit_of(folder, entries))
+    return render(summary, clips.load(folder, entries) if sound else None)
+
+
+def _write(folder: Path, target: Path, text: str) -> Path:
     try:
-        target.write_text(render(summarise(entries), clips.load(folder, entries)), "utf-8")
+        # Beside it first: a full disk must not leave half of a record in place of a whole one.
+        # Bytes, as a text file would turn the line ends of a CSV into others on some systems.
+        part = target.with_name(f"{target.name}.part")
+        part.write_bytes(text.encode("utf-8"))
+        part.replace(target)
     except OSError as error:
         raise Complaint(
-            f"{target}: cannot be written ({error.strerror}); make room, then run "
-            f"'gloveside record {folder}'"
+            f"{target}: cannot be written ({error.strerror}); make room, or name another file: "
+            f"'gloveside record {folder} --output FILE'"
         ) from error
     return target

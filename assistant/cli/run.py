@@ -116,7 +116,10 @@ def _continue(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
         ) from error
     if session.finished:
         journal.close()
-        raise Complaint(f"{args.job}: this job is finished; name another folder for a new one")
+        raise Complaint(
+            f"{args.job}: this job is finished; 'gloveside record {args.job}' writes its "
+            "record, and another folder begins a new job"
+        )
     return journal, job, session
 
 

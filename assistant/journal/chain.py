@@ -14,7 +14,8 @@ A sound journal is one in which, for every line:
 What this proves: a line changed, dropped, doubled or moved is found at the line itself or at the
 one after it. What it cannot prove: that the *last* line is unchanged, that lines were not cut from
 the end, or that nobody wrote the whole file anew. All three need one hash kept elsewhere, such as
-the last line's hash printed on the record: `check_last` compares with it.
+the last line's hash printed on the record: `check_last` compares with it, `kept_root` with the root
+of the hash tree or its four words.
 
 This module touches no disk, no clock and no device.
 """
@@ -26,10 +27,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from assistant.journal.canonical import digest, encode
+from assistant.journal.canonical import decode, digest, encode, is_canonical
 from assistant.journal.entry import FIRST_KIND, FORMAT, NO_LINE, Entry
 
 __all__ = [
+    "KEEP",
     "Level",
     "Problem",
     "check",
@@ -65,10 +67,12 @@ class Problem:
     level: Level = Level.ERROR
 
 
-_KEEP = (
+KEEP = (
     "keep the folder as it is, compare it with a copy from before, and start a new job "
     "in another folder"
 )
+"""The remedy where a journal is no longer what was written."""
+
 _WAIT = "nobody has acted on it: carry on with the job, which sets the piece aside"
 _CLOCK = "check the clock; the order of the entries holds all the same"
 _NEWER = "read this job with the version of the program that wrote it, or a newer one"
@@ -105,7 +109,7 @@ def check_last(lines: Sequence[bytes], expected: str) -> list[Problem]:
     known = [number for number, found in enumerate(hashes, 1) if found == wanted]
     if known:
         what += f": that was line {known[0]}, and lines were written after it"
-    return [Problem(max(len(lines), 1), what, _KEEP)]
+    return [Problem(max(len(lines), 1), what, KEEP)]
 
 
 def link(previous_line: bytes | None, seq: int, time: str, body: Mapping[str, Any]) -> Entry:
@@ -153,6 +157,8 @@ def walk(lines: Sequence[bytes]) -> tuple[tuple[Entry, ...], tuple[Problem, ...]
 _Fault = tuple[str, str] | tuple[str, str, Level]
 """The text, the remedy and, where it is no error, the level of a problem."""
 
+_NOT_CANONICAL = "not in canonical form: something else than this program wrote it", KEEP
+
 
 @dataclass(slots=True)
 class _Follower:
@@ -169,12 +175,14 @@ class _Follower:
         if not line.endswith(b"\n"):
             return None, [("the line is torn: it has no end", _WAIT)]
         try:
-            entry = Entry.from_line(line)
+            fields = decode(line)
+            entry = Entry.from_fields(fields)
         except ValueError as error:
-            faults: list[_Fault] = [(f"not an entry of a journal: {error}", _KEEP)]
+            faults: list[_Fault] = [(f"not an entry of a journal: {error}", KEEP)]
             self._expect(self.seq + 1, line)
             return None, faults
-        faults = list(self._faults(line, entry))
+        faults = [] if is_canonical(line[:-1], fields) else [_NOT_CANONICAL]
+        faults += self._faults(entry)
         self._expect(entry.seq + 1, line)
         self.time = max(self.time, entry.time)
         return entry, faults
@@ -183,14 +191,12 @@ class _Follower:
         self.seq = seq
         self.previous = line_hash(line)
 
-    def _faults(self, line: bytes, entry: Entry) -> Iterator[_Fault]:
-        if entry.line + b"\n" != line:
-            yield "not in canonical form: something else than this program wrote it", _KEEP
+    def _faults(self, entry: Entry) -> Iterator[_Fault]:
         if entry.seq != self.seq:
             what = f"entry {entry.seq} stands where entry {self.seq} should: lines are"
-            yield f"{what} missing, doubled or out of order", _KEEP
+            yield f"{what} missing, doubled or out of order", KEEP
         if entry.previous != self.previous:
-            yield self._mismatch(), _KEEP
+            yield self._mismatch(), KEEP
         yield from _place_faults(self.number, entry)
         if entry.time < self.time:
             yield f"time went back from {self.time} to {entry.time}", _CLOCK, Level.NOTICE
@@ -208,9 +214,9 @@ def _place_faults(number: int, entry: Entry) -> Iterator[tuple[str, str]]:
     """Faults of an entry that is of the wrong kind for its place."""
     if number > 1:
         if entry.kind == FIRST_KIND:
-            yield f"a second entry of the kind {FIRST_KIND!r}", _KEEP
+            yield f"a second entry of the kind {FIRST_KIND!r}", KEEP
     elif entry.kind != FIRST_KIND:
-        yield f"the first entry must be of the kind {FIRST_KIND!r}, not {entry.kind!r}", _KEEP
+        yield f"the first entry must be of the kind {FIRST_KIND!r}, not {entry.kind!r}", KEEP
     elif entry.body.get("format") != FORMAT:
         found = entry.body.get("format")
         yield f"the format {found!r} is not known here: this program reads {FORMAT!r}", _NEWER

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from types import MappingProxyType
-from typing import Any
+from typing import Any, Self
 
 from assistant.journal.canonical import decode, digest, encode
 
@@ -61,20 +61,28 @@ class Entry:
         object.__setattr__(self, "body", MappingProxyType(dict(self.body)))
 
     @classmethod
-    def from_line(cls, line: bytes) -> Entry:
+    def from_line(cls, line: bytes) -> Self:
         """The entry that a line (with or without its newline) holds.
 
         Raises:
             ValueError: the line is not JSON, or not an entry.
         """
-        data = decode(line)
-        if not isinstance(data, dict):
+        return cls.from_fields(decode(line))
+
+    @classmethod
+    def from_fields(cls, fields: Any) -> Self:
+        """The entry that the JSON value of a line holds.
+
+        Raises:
+            ValueError: the value is not an entry.
+        """
+        if not isinstance(fields, dict):
             raise ValueError("an entry is a JSON object")
-        missing = [name for name in _FRAME if name not in data]
+        missing = [name for name in _FRAME if name not in fields]
         if missing:
             raise ValueError(f"without {', '.join(repr(name) for name in missing)}")
-        seq, time, previous = (data.pop(name) for name in _FRAME)
-        return cls(seq, time, previous, data)
+        body = {name: value for name, value in fields.items() if name not in _FRAME}
+        return cls(fields["seq"], fields["time"], fields["previous"], body)
 
     @property
     def kind(self) -> str:

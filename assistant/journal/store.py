@@ -22,6 +22,7 @@ from typing import Any, Self
 
 from assistant.journal import chain
 from assistant.journal.entry import Entry
+from assistant.journal.tree import root
 
 __all__ = ["FILE_NAME", "Journal", "JournalError", "read", "read_lines", "sync_folder", "write_all"]
 
@@ -117,6 +118,11 @@ class Journal:
     def last_hash(self) -> str | None:
         """SHA-256 of the last line; None before the first entry."""
         return self._entries[-1].hash if self._entries else None
+
+    @property
+    def root(self) -> str:
+        """The root of the hash tree over every line; see `tree`."""
+        return root(entry.line for entry in self._entries)
 
     def append(self, time: str, body: Mapping[str, Any]) -> Entry:
         """Write one entry; when this answers, it is on the disk.

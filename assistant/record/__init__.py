@@ -1,6 +1,7 @@
 """The record of a job: what the journal holds, put before a reader.
 
-`summary` draws it together from the entries, `page` writes it as one HTML file.
+`summary` draws it together from the entries and the unit sheet, `headline` says what is open,
+`page` writes it as one HTML file, `plain` as JSON, and `readings` the values as CSV.
 """
 
 from __future__ import annotations

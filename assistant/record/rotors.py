@@ -12,9 +12,18 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
-from assistant.record.words import States, grouped, in_words, mapping_of, states_of, texts_of
+from assistant.record.words import (
+    States,
+    grouped,
+    in_words,
+    mapping_of,
+    number_of,
+    states_of,
+    texts_of,
+)
+from assistant.trade.turns import to_turns
 
-__all__ = ["Advised", "RotorResult", "rotors_of"]
+__all__ = ["Advised", "RotorResult", "Trip", "rotors_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +38,19 @@ class Advised:
 
 
 @dataclass(frozen=True, slots=True)
-class ProvedTrip:
-    """A trip proved by hand, in percent of travel, and whether it is within tolerance."""
+class Trip:
+    """Where a rotor changes over.
 
-    percent: str
-    error: str
+    Args:
+        percent: of travel, 0 the closed seat.
+        error: from the drawn trip in percent of travel, positive further open.
+        error_turns: the same in handwheel turns; None where the stroke is not known.
+        within: whether that is within the tolerance.
+    """
+
+    percent: float
+    error: float
+    error_turns: float | None
     within: bool
 
 
@@ -49,7 +66,8 @@ class RotorResult:
         agrees: whether every contact that was to be left in a state was confirmed in it; None
             where not all of them were confirmed after the last advice.
         trip_found: in words, where it was found to trip.
-        trip: where it was proved to trip, None where it was not proved.
+        found_at: the same in numbers; None where the journal holds it in words alone.
+        trip: where it was proved to trip, None where it was not proved since its shaft was turned.
     """
 
     name: str
@@ -58,11 +76,17 @@ class RotorResult:
     left: str | None
     agrees: bool | None
     trip_found: str | None
-    trip: ProvedTrip | None
+    found_at: Trip | None
+    trip: Trip | None
 
 
-def rotors_of(entries: Sequence[Entry]) -> Iterator[RotorResult]:
-    """Every rotor that was advised on or of which something was recorded, first named first."""
+def rotors_of(entries: Sequence[Entry], stroke_turns: float | None) -> Iterator[RotorResult]:
+    """Every rotor that was advised on or of which something was recorded, first named first.
+
+    Args:
+        entries: those that count.
+        stroke_turns: handwheel turns of the full stroke, where they are known.
+    """
     advised: dict[str, list[tuple[int, Mapping[str, Any]]]] = {}
     for entry in entries:
         advice = mapping_of(entry.body.get("advice"))
@@ -71,7 +95,7 @@ def rotors_of(entries: Sequence[Entry]) -> Iterator[RotorResult]:
         for name in _recorded_of(entry):
             advised.setdefault(name, [])
     for name, given in advised.items():
-        yield _rotor(name, given, entries)
+        yield _rotor(name, given, entries, stroke_turns)
 
 
 def _recorded_of(entry: Entry) -> Mapping[str, Mapping[str, Mapping[str, Any]]]:
@@ -85,8 +109,19 @@ def _recorded_of(entry: Entry) -> Mapping[str, Mapping[str, Mapping[str, Any]]]:
     return found
 
 
+def _last_recorded(name: str, entries: Sequence[Entry]) -> dict[str, Mapping[str, Any]]:
+    """What the entries record of a rotor, a later value before an earlier one."""
+    recorded: dict[str, Mapping[str, Any]] = {}
+    for entry in entries:
+        recorded |= _recorded_of(entry).get(name, {})
+    return recorded
+
+
 def _rotor(
-    name: str, given: Sequence[tuple[int, Mapping[str, Any]]], entries: Sequence[Entry]
+    name: str,
+    given: Sequence[tuple[int, Mapping[str, Any]]],
+    entries: Sequence[Entry],
+    stroke_turns: float | None,
 ) -> RotorResult:
     directed = [
         (seq, states_of(advice.get("leave"))) for seq, advice in given if advice.get("turn")
@@ -99,9 +134,10 @@ def _rotor(
         contacts = {contact for _, states in directed for contact in states}
         found = _read(contacts, (entry for entry in entries if entry.seq <= first))
         left = _read(contacts, (entry for entry in entries if entry.seq > last))
-    recorded: dict[str, Mapping[str, Any]] = {}
-    for entry in entries:
-        recorded |= _recorded_of(entry).get(name, {})
+    recorded = _last_recorded(name, entries)
+    last_turned = directed[-1][0] if directed else 0
+    # A proof from before the shaft was turned again proves nothing of where it is now.
+    proved = _last_recorded(name, [entry for entry in entries if entry.seq > last_turned])
     if "after-setting" in recorded:
         left = states_of(recorded["after-setting"].get("written"))
     return RotorResult(
@@ -111,14 +147,18 @@ def _rotor(
         left=grouped(left) or None,
         agrees=left == leave if leave and leave.keys() <= left.keys() else None,
         trip_found=in_words(recorded["as-found"].get("value")) if "as-found" in recorded else None,
-        trip=_trip(mapping_of(recorded.get("as-left")).get("written")),
+        found_at=_trip(mapping_of(recorded.get("trip-as-found")).get("written"), stroke_turns),
+        trip=_trip(mapping_of(proved.get("as-left")).get("written"), stroke_turns),
     )
 
 
-def _trip(written: Any) -> ProvedTrip | None:
-    match written:
-        case {"percent": percent, "error": error, "within": bool(within)}:
-            return ProvedTrip(f"{in_words(percent)} %", f"{in_words(error)} %", within)
+def _trip(written: Any, stroke_turns: float | None) -> Trip | None:
+    told = mapping_of(written)
+    percent, error = number_of(told.get("percent")), number_of(told.get("error"))
+    match percent, error, told.get("within"):
+        case float(), float(), bool(within):
+            turns = None if stroke_turns is None else to_turns(error, stroke_turns)
+            return Trip(percent, error, turns, within)
     return None
 
 

@@ -11,19 +11,42 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
-from assistant.record.rotors import Advised, RotorResult, rotors_of
-from assistant.record.words import Field, clean, fields_of, in_words, mapping_of, texts_of
+from assistant.journal.root_words import words_of
+from assistant.journal.tree import root
+from assistant.record.cautions import Caution, cautions_of
+from assistant.record.development import Picture, picture
+from assistant.record.lamps import LampZone, lamp_zones
+from assistant.record.recorded import Recorded, recorded_of
+from assistant.record.rotors import Advised, RotorResult, Trip, rotors_of
+from assistant.record.signatures import Signature, signatures_of
+from assistant.record.standing import standing
+from assistant.record.stroke import StrokeTime, stroke_time
+from assistant.record.words import (
+    Field,
+    clean,
+    fields_of,
+    in_words,
+    mapping_of,
+    number_of,
+    texts_of,
+)
+from assistant.trade.unit import Unit
 
 __all__ = [
     "Advised",
+    "Caution",
     "Exchange",
     "Field",
+    "LampZone",
     "Recorded",
     "Remark",
     "RotorResult",
+    "Signature",
     "Source",
     "Stated",
+    "StrokeTime",
     "Summary",
+    "Trip",
     "in_words",
     "summarise",
 ]
@@ -75,17 +98,6 @@ class Exchange:
 
 
 @dataclass(frozen=True, slots=True)
-class Recorded:
-    """A value that the procedure records."""
-
-    seq: int
-    time: str
-    name: str
-    value: str
-    unit: str
-
-
-@dataclass(frozen=True, slots=True)
 class Remark:
     """A hold, a deviation, or another thing that a reader must not miss."""
 
@@ -99,10 +111,18 @@ class Remark:
 class Summary:
     """The job as its journal tells it.
 
-    `ended` is None where the job was not finished; `last_hash` is the SHA-256
-    of the journal's last line without its newline.
+    Args:
+        service: what the valve does, empty without a unit sheet.
+        ended: when the job ended, None where it was not finished.
+        development: the picture of the contact development; None without a unit sheet.
+        lamps: each zone with what was expected and seen; empty without a unit sheet.
+        stroke: the stroke time; None where none was recorded, or without a unit sheet.
+        last_hash: SHA-256 of the journal's last line without its newline.
+        root: of the hash tree over every line.
+        root_words: four words that stand for the root.
     """
 
+    service: str
     job: tuple[Field, ...]
     unit: tuple[Field, ...]
     procedure: tuple[Field, ...]
@@ -113,11 +133,18 @@ class Summary:
     last_time: str
     ended: str | None
     rotors: tuple[RotorResult, ...]
+    development: Picture | None
+    lamps: tuple[LampZone, ...]
+    stroke: StrokeTime | None
+    signatures: tuple[Signature, ...]
+    cautions: tuple[Caution, ...]
     recorded: tuple[Recorded, ...]
     remarks: tuple[Remark, ...]
     exchanges: tuple[Exchange, ...]
     entries: int
     last_hash: str
+    root: str
+    root_words: tuple[str, ...]
 
     @property
     def tag(self) -> str:
@@ -128,8 +155,13 @@ class Summary:
 _SILENCE = ("silence", "silent")
 
 
-def summarise(entries: Sequence[Entry]) -> Summary:
-    """Draw the summary from the entries of a sound journal, the first one first.
+def summarise(entries: Sequence[Entry], unit: Unit | None = None) -> Summary:
+    """Draw the summary from the entries of a sound journal.
+
+    Args:
+        entries: the first one first.
+        unit: the sheet that the job ran from; without it there is no picture of the contact
+            development, and lamps and times are not compared with the data.
 
     Raises:
         ValueError: there are no entries.
@@ -137,7 +169,11 @@ def summarise(entries: Sequence[Entry]) -> Summary:
     if not entries:
         raise ValueError("a journal without entries has nothing to show")
     first, last = entries[0], entries[-1]
+    recorded = tuple(recorded_of(entries))
+    rotors = tuple(rotors_of(standing(entries), _stroke_turns(first)))
+    tree = root(entry.line for entry in entries)
     return Summary(
+        service="" if unit is None else clean(unit.service),
         job=_job(mapping_of(first.body.get("job"))),
         unit=fields_of(first.body.get("unit"), "tag", "drawing", "revision"),
         procedure=fields_of(first.body.get("procedure"), "title", "name", "revision"),
@@ -147,13 +183,26 @@ def summarise(entries: Sequence[Entry]) -> Summary:
         started=first.time,
         last_time=last.time,
         ended=next((entry.time for entry in entries if _ends(entry)), None),
-        rotors=tuple(rotors_of(entries)),
-        recorded=tuple(value for entry in entries for value in _recorded(entry)),
+        rotors=rotors,
+        development=None if unit is None else picture(unit, rotors),
+        lamps=() if unit is None else tuple(lamp_zones(unit, recorded)),
+        stroke=None if unit is None else stroke_time(unit, recorded),
+        signatures=tuple(signatures_of(entries, recorded)),
+        cautions=cautions_of(entries),
+        recorded=recorded,
         remarks=tuple(remark for entry in entries for remark in _remarks(entry)),
         exchanges=tuple(_exchange(entry) for entry in entries if _is_exchange(entry)),
         entries=len(entries),
         last_hash=last.hash,
+        root=tree,
+        root_words=words_of(tree),
     )
+
+
+def _stroke_turns(first: Entry) -> float | None:
+    numbers = mapping_of(first.body.get("numbers"))
+    turns = number_of(mapping_of(numbers.get("stroke-turns")).get("value"))
+    return turns if turns is not None and turns > 0 else None
 
 
 def _ends(entry: Entry) -> bool:
@@ -189,21 +238,6 @@ def _exchange(entry: Entry) -> Exchange:
 def _given(entry: Entry, name: str) -> str | None:
     value = entry.body.get(name)
     return None if value is None else in_words(value)
-
-
-def _recorded(entry: Entry) -> Iterator[Recorded]:
-    values = entry.body.get("recorded")
-    for value in values if isinstance(values, list) else ():
-        match value:
-            case {"name": name, "value": content}:
-                unit = value.get("unit")
-                yield Recorded(
-                    entry.seq,
-                    entry.time,
-                    in_words(name),
-                    in_words(value.get("written", content)),
-                    in_words(unit) if unit else "",
-                )
 
 
 def _remarks(entry: Entry) -> Iterator[Remark]:

@@ -17,11 +17,15 @@ __all__ = [
     "grouped",
     "in_words",
     "mapping_of",
+    "number_of",
     "states_of",
     "texts_of",
 ]
 
 States = dict[int, str]
+
+_DECIMALS = 4
+"""More of a measured number says nothing to a reader; the journal keeps it whole."""
 
 _CONTACT = re.compile(r"[1-9]\d?", re.ASCII)
 
@@ -51,6 +55,8 @@ def in_words(value: Any) -> str:
             return _mapping_in_words(value)
         case bool() | None:
             return {True: "yes", False: "no", None: "not given"}[value]
+        case float():
+            return encode(round(value, _DECIMALS)).decode()
     return encode(value).decode()
 
 
@@ -79,11 +85,10 @@ def _mapping_in_words(value: Mapping[str, Any]) -> str:
 
 def clean(text: str) -> str:
     """One line; characters that show nothing, or turn the direction of text, made visible."""
-    return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in _line(text))
-
-
-def _line(text: str) -> str:
-    return " ".join(text.split())
+    line = " ".join(text.split())
+    if line.isprintable():
+        return line
+    return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in line)
 
 
 def grouped(states: States) -> str:
@@ -118,6 +123,11 @@ def fields_of(value: Any, *first: str) -> tuple[Field, ...]:
 def mapping_of(value: Any) -> Mapping[str, Any]:
     """The value if it is a mapping, else an empty one."""
     return value if isinstance(value, Mapping) else {}
+
+
+def number_of(value: Any) -> float | None:
+    """The value if it is a number, else None; a truth value is none."""
+    return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
 
 
 def texts_of(value: Any) -> tuple[str, ...]:

@@ -13,6 +13,7 @@ from assistant.trade.development import (
     Interval,
     name_contacts,
 )
+from assistant.trade.drive import stroke_seconds
 from assistant.trade.found import RotorFound, find
 from assistant.trade.lamps import MID_TRAVEL, lit, lit_in_travel, lit_stopped
 from assistant.trade.motion import Rotation, Travel
@@ -22,7 +23,6 @@ from assistant.trade.patterns import Pattern, PatternKind, patterns
 from assistant.trade.proof import TripError, trip_error
 from assistant.trade.shaft import Advice, AdviceError, Verdict, advise
 from assistant.trade.sheet_faults import Fault, UnitError
-from assistant.trade.stroke import stroke_seconds, time_differs
 from assistant.trade.sweep import Point, Sweep, SweepError, disagreement
 from assistant.trade.travel import (
     DEFAULT_BACK_OFF_OPEN,
@@ -110,7 +110,6 @@ __all__ = [
     "reference",
     "rpm",
     "stroke_seconds",
-    "time_differs",
     "to_percent",
     "to_turns",
     "too_fast",

@@ -40,6 +40,9 @@ __all__ = [
 ]
 
 
+_ROUNDING = 1e-9
+
+
 @dataclass(frozen=True, slots=True)
 class Unit(Sheet):
     """A checked unit sheet; its arguments are those of `Sheet`.
@@ -97,7 +100,8 @@ class Unit(Sheet):
         data = self.stroke_seconds
         if data is None:
             return False
-        return abs(seconds - data.value) > self.stroke_time_tolerance.value / 100 * data.value
+        allowed = self.stroke_time_tolerance.value / 100 * data.value
+        return abs(seconds - data.value) > allowed + _ROUNDING
 
     def expected(self, travel: float) -> dict[int, ContactState]:
         """States of all contacts at a place in travel, in percent from 0 to 100."""

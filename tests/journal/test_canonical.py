@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
+from math import inf
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from assistant.journal.canonical import decode, digest, encode
+from assistant.journal.canonical import decode, digest, encode, is_canonical
 
 SAMPLE = r"""
 {
@@ -98,3 +99,71 @@ def test_what_has_no_canonical_form_is_refused(value: Any) -> None:
 def test_what_is_not_json_is_refused(data: bytes) -> None:
     with pytest.raises(ValueError):
         decode(data)
+
+
+@given(values)
+def test_canonical_bytes_are_known_as_such(value: Any) -> None:
+    data = encode(value)
+    assert is_canonical(data, decode(data))
+
+
+@given(
+    values,
+    st.sampled_from([{"indent": 1}, {"separators": (",", ":")}, {"ensure_ascii": False}, {}]),
+    st.booleans(),
+)
+def test_other_bytes_of_a_value_are_canonical_only_where_they_are_the_same(
+    value: Any, style: dict[str, Any], in_order: bool
+) -> None:
+    data = json.dumps(value, sort_keys=in_order, **style).encode()
+    assert is_canonical(data, decode(data)) == (data == encode(value))
+
+
+numbers = st.floats(allow_nan=False, allow_infinity=False) | st.integers(-(10**25), 10**25)
+
+
+@given(st.lists(numbers, min_size=1), st.sampled_from(["{}", "{:.3e}", "{:.1f}", "{:.0f}"]))
+def test_a_number_written_otherwise_is_not_canonical(listed: list[float], style: str) -> None:
+    data = ("[" + ",".join(style.format(number) for number in listed) + "]").encode()
+    value = decode(data)
+    assume(inf not in map(abs, value))
+    assert is_canonical(data, value) == (data == encode(value))
+
+
+@pytest.mark.parametrize(
+    ("data", "canonical"),
+    [
+        # RFC 8785 appendix B
+        (b"[333333333.3333333]", True),
+        (b"[333333333.33333329]", False),
+        (b"[1e+30]", True),
+        (b"[1E30]", False),
+        (b"[0.000001]", True),
+        (b"[1e-06]", False),
+        (b"[100000000000000000000]", True),
+        (b"[1e+20]", False),
+        (b"[4.0]", False),
+        (b"[0]", True),
+        (b"[-0]", False),
+        (b"[-0.0]", False),
+        (b'{"a":1,"a":1}', False),
+        (b'{"b":1,"a":1}', False),
+        (b'["\\u0041"]', False),
+        (b'["\\u20ac"]', False),
+        (b'["\\u000f"]', True),
+        (b'["\\u000F"]', False),
+        (b'["\\/"]', False),
+        (b'["\\ud800"]', False),
+        (b"[1e999]", False),
+        (b" [1]", False),
+    ],
+)
+def test_one_form_of_a_value_is_canonical(data: bytes, canonical: bool) -> None:
+    assert is_canonical(data, decode(data)) is canonical
+
+
+def test_names_beyond_ascii_are_held_to_their_order() -> None:
+    # RFC 8785 §3.2.3: U+1F600 is written with D83D, which comes before FB33.
+    right, wrong = '{"\U0001f600":0,"\ufb33":0}'.encode(), '{"\ufb33":0,"\U0001f600":0}'.encode()
+    assert is_canonical(right, decode(right))
+    assert not is_canonical(wrong, decode(wrong))

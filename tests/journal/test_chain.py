@@ -275,3 +275,12 @@ def test_splitting_loses_nothing(data: bytes) -> None:
 def test_no_bytes_break_the_check(pieces: list[bytes]) -> None:
     lines = chain.split_lines(b"\n".join(pieces))
     assert chain.check(lines)
+
+
+@pytest.mark.parametrize("value", [b'"\\ud800"', b"1e999", b"1.0", b"1E5", b'"\\u0041"'])
+def test_a_line_whose_value_has_another_or_no_canonical_form_is_named(value: bytes) -> None:
+    # RFC 8785 §3.2.2: half a surrogate pair and an infinity have no form at all.
+    line = SOUND[1].replace(b'"seq":2', b'"seq":2,"spare":' + value)
+    (problem, *_) = chain.check([SOUND[0], line])
+    assert problem.line == 2
+    assert "canonical" in problem.what

@@ -16,6 +16,7 @@ import pytest
 from assistant.journal import chain, store
 from assistant.journal.entry import Entry, opening
 from assistant.journal.store import FILE_NAME, Journal, JournalError
+from assistant.journal.tree import root
 
 OPENED = opening({"work order": "KF-2207"}, {}, {"tag": "KF-07"}, {"name": "set"}, "0.1.0")
 
@@ -46,6 +47,16 @@ def test_what_was_appended_is_read_again(tmp_path: Path) -> None:
     assert list(store.read(folder)) == entries
     assert content(folder) == b"".join(entry.line + b"\n" for entry in entries)
     assert chain.check(store.read_lines(folder)) == []
+
+
+def test_the_root_is_over_the_lines_of_the_file(tmp_path: Path) -> None:
+    # RFC 6962 §2.1, on the file's lines without their newlines.
+    write(tmp_path, "yes", "no")
+    with Journal.open(tmp_path) as journal:
+        before = journal.root
+        assert before == root(content(tmp_path).splitlines())
+        journal.append(stamp(9), heard("done"))
+        assert journal.root == root(content(tmp_path).splitlines()) != before
 
 
 def test_appending_after_reopening_continues_the_chain(tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ import base64
 import io
 import wave
 from collections.abc import Mapping
+from dataclasses import replace
 from html.parser import HTMLParser
 from typing import Any
 
@@ -15,6 +16,9 @@ from assistant.journal import chain
 from assistant.journal.entry import Entry, opening
 from assistant.record.page import render
 from assistant.record.summary import summarise
+from assistant.record.words import clean
+from assistant.trade.unit import Sourced, Unit
+from tests.units import KF_07
 
 VOID = {"meta", "link", "br", "img", "hr", "input"}
 
@@ -237,8 +241,8 @@ def test_the_page_is_well_formed(page: Page) -> None:
 
 
 def test_the_page_needs_nothing_outside_itself(page: Page) -> None:
-    foreign = {"script", "link", "iframe", "object", "embed", "img", "svg", "base", "form", "a"}
-    assert not foreign & set(page.elements)
+    foreign = {"script", "link", "iframe", "object", "embed", "img", "image", "use", "base", "form"}
+    assert not (foreign | {"a"}) & set(page.elements)
     names = {name for name, _ in page.attributes}
     assert not [name for name in names if name.startswith("on")]
     assert not names & {"href", "srcset", "action", "background", "poster", "data"}
@@ -259,6 +263,14 @@ def test_a_clip_that_is_not_there_is_said_to_be_missing(job: Job) -> None:
     shown = Page(render(summarise(job.entries), clips))
     assert shown.elements.count("audio") == len(clips)
     assert "clip clips/0003.wav is missing or was changed" in shown.text
+
+
+def test_a_page_without_sound_names_the_clips(job: Job) -> None:
+    shown = Page(render(summarise(job.entries, KF_07), None))
+    assert "audio" not in shown.elements
+    assert shown.text.count("not in this file") == len(job.clips)
+    assert "clip clips/0003.wav, not in this file" in shown.text
+    assert "missing" not in shown.text
 
 
 def test_the_page_says_what_a_record_must(job: Job, page: Page) -> None:
@@ -294,6 +306,10 @@ HOSTILE = (
     "' onmouseover='alert(1)",
     "</td></style><b>&amp;lt;",
     "{{ 7 * 7 }}{% raw %}",
+    "\u202egnp.exe",
+    "\x00\x1b[31m\x08",
+    "<\u200bscript\u2066>",
+    "]]></desc></svg><script>alert(1)</script>",
 )
 
 
@@ -315,6 +331,82 @@ def spoiled_job(job: Job, text: str) -> list[Entry]:
     return chained(bodies)
 
 
+def spoiled_sheet(text: str) -> Unit:
+    """The sheet with every free text in it followed by the text."""
+    return replace(
+        KF_07,
+        tag=KF_07.tag + text,
+        service=KF_07.service + text,
+        drawing=KF_07.drawing + text,
+        rotors=tuple(replace(rotor, name=rotor.name + text) for rotor in KF_07.rotors),
+        lamps=tuple(replace(lamp, name=lamp.name + text) for lamp in KF_07.lamps),
+        stated_seconds=Sourced(51.0, "seconds" + text, "commissioning" + text),
+    )
+
+
+def evidence() -> list[dict[str, Any]]:
+    """What a job records beside the made-up one: cautions, trips, lamps, times, signatures."""
+    trip = {"percent": 98.387, "error": -0.013, "turns": 61.0, "within": True}
+    values = [
+        {"name": "find/as-found", "value": "eighty", "rotor": "open", "written": trip},
+        {"name": "find/as-found", "value": "in words", "rotor": "closed"},
+        {"name": "prove/as-left", "value": "ninety", "rotor": "open", "written": trip},
+        {"name": "lamps-in-travel", "value": "open lamp", "written": {"lit": ["open lamp"]}},
+        {"name": "stroke-time", "value": "x", "written": {"number": 50.3, "unit": "seconds"}},
+        {"name": "signed-done", "value": "romeo victor", "written": "RV"},
+        {"name": "signed-done-at", "value": "x", "written": "2031-05-14T09:57:00+00:00"},
+    ]
+    skipped = {"step": "a", "by": "b"}
+    return [
+        {"kind": "heard", "said": ["Warning. It is live.", "Sign?"], "skipped": skipped},
+        {"kind": "heard", "step": "sign", "recorded": values, "deviations": ["So."]},
+        {"kind": "heard", "went_back": "other", "confirmed": {"sign": {"command": "yes"}}},
+    ]
+
+
+def words_kept(value: Any, text: str) -> Any:
+    """A recorded value spoiled, but for the last part of its name and its units, which tell it."""
+    if not isinstance(value, Mapping):
+        return spoiled(value, text)
+    plain = {"unit": value["unit"]} if "unit" in value else {}
+    if "name" in value:
+        plain["name"] = f"{text}/{value['name']}"
+    told = {key: words_kept(item, text) for key, item in value.items()}
+    return told | plain
+
+
+def spoiled_evidence(text: str) -> list[dict[str, Any]]:
+    made = []
+    for body in evidence():
+        recorded = [words_kept(value, text) for value in body.get("recorded", [])]
+        made.append(spoiled(body, text) | {"kind": "heard", "recorded": recorded})
+    return made
+
+
+def test_evidence_and_sheet_never_become_markup() -> None:
+    def page_of(text: str) -> tuple[Page, Page]:
+        opened = spoiled(
+            {**OPENED, "numbers": {"a": {"value": 1, "unit": "%", "origin": "o"}}}, text
+        )
+        first = opened | {"kind": "opened", "format": OPENED["format"]}
+        summary = summarise(chained([first, *spoiled_evidence(text)]), spoiled_sheet(text))
+        assert summary.stroke is not None
+        assert [rotor.trip is not None for rotor in summary.rotors] == [True, False]
+        assert summary.signatures
+        assert summary.cautions
+        return Page(render(summary, {})), Page(render(summary, None))
+
+    plain = page_of("harmless")
+    for text in HOSTILE:
+        for harmless, hostile in zip(plain, page_of(text), strict=True):
+            assert hostile.elements == harmless.elements
+            assert [n for n, _ in hostile.attributes] == [n for n, _ in harmless.attributes]
+            assert hostile.values("class") == harmless.values("class")
+            assert (hostile.misplaced, hostile.unclosed) == ([], [])
+            assert hostile.text.count(clean(text)) >= harmless.text.count("harmless") > 40
+            assert all(character.isprintable() for character in hostile.text)
+
+
 @pytest.mark.parametrize("text", HOSTILE)
 def test_text_from_speech_or_sheets_never_becomes_markup(job: Job, text: str) -> None:
     plain = Page(render(summarise(spoiled_job(job, "harmless")), {}))
@@ -322,7 +414,8 @@ def test_text_from_speech_or_sheets_never_becomes_markup(job: Job, text: str) ->
     assert hostile.elements == plain.elements
     assert [name for name, _ in hostile.attributes] == [name for name, _ in plain.attributes]
     assert hostile.values("class") == plain.values("class")
-    assert hostile.text.count(text) == plain.text.count("harmless") > 100
+    assert hostile.text.count(clean(text)) == plain.text.count("harmless") > 100
+    assert all(character.isprintable() for character in hostile.text)
 
 
 def test_a_hostile_name_of_a_clip_never_becomes_markup(job: Job) -> None:

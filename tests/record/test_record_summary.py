@@ -325,8 +325,15 @@ def test_the_trip_that_was_proved_is_as_left(within: bool) -> None:
     trip = {"percent": 98.4, "error": -0.01, "turns": 61.0, "within": within}
     result = rotor(read(AS_FOUND), NOT_YET, recorded("prove-open/as-left", trip))
     assert result.trip is not None
-    assert (result.trip.percent, result.trip.error) == ("98.4 %", "-0.01 %")
+    assert (result.trip.percent, result.trip.error) == (98.4, -0.01)
     assert result.trip.within is within
+
+
+def test_a_proof_from_before_the_shaft_was_turned_again_is_none() -> None:
+    trip = {"percent": 98.4, "error": -0.01, "turns": 61.0, "within": True}
+    proof = recorded("prove-open/as-left", trip)
+    assert rotor(read(AS_FOUND), NOT_YET, proof, read(AS_FOUND), NOT_YET).trip is None
+    assert rotor(read(AS_FOUND), NOT_YET, proof, NOT_YET, proof).trip is not None
 
 
 def test_a_rotor_that_was_left_as_found_has_no_advice_and_is_shown() -> None:

@@ -5,7 +5,6 @@ from dataclasses import replace
 import pytest
 
 from assistant.trade import Drive, Sourced, Unit, UnitError, stroke_seconds
-from assistant.trade.stroke import time_differs
 from tests.units import KF_07
 
 DRIVE = Drive(
@@ -62,7 +61,6 @@ def test_the_sheet_states_the_time_or_lets_it_be_computed() -> None:
 def test_whether_a_stroke_takes_as_long_as_the_data_say(
     unit: Unit, seconds: float, *, differs: bool
 ) -> None:
-    assert time_differs(unit, seconds) is differs
     assert unit.stroke_time_differs(seconds) is differs
 
 

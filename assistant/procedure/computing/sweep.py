@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from assistant.language.speaking import say_number, say_turns
 from assistant.procedure.computing.computation import Computation, Finding, Inputs
-from assistant.procedure.values import Kind, RotorOfUnit, Value
+from assistant.procedure.values import Kind, RotorOfUnit, Trip, Value
 from assistant.trade.found import RotorFound, find
 from assistant.trade.motion import Travel
 from assistant.trade.patterns import patterns
+from assistant.trade.proof import TripError
 from assistant.trade.sheet import Sourced
 from assistant.trade.sweep import Sweep, SweepError
 from assistant.trade.travel import to_turns
@@ -95,7 +96,13 @@ def _as_found(inputs: Inputs) -> Finding:
         for found in find(of.unit, inputs["sweep"].content)
         if found.rotor.name == of.rotor.name
     )
-    return Finding("right" if _may_stay(of, found) else "wrong", _describe(of, found))
+    because = _describe(of, found)
+    if found.percent is None or found.error_turns is None or found.error_percent is None:
+        return Finding("none", because)
+    error = TripError(found.error_turns, found.error_percent, found.within)
+    turns = to_turns(found.percent, of.unit.stroke_turns.value)
+    trip = Value(Kind.TRIP, Trip(found.percent, turns, error))
+    return Finding("right" if _may_stay(of, found) else "wrong", because, trip)
 
 
 def _may_stay(of: RotorOfUnit, found: RotorFound) -> bool:
@@ -148,7 +155,9 @@ SWEEP: Mapping[str, Computation] = {
     ),
     "as-found": Computation(
         inputs={"rotor": Kind.ROTOR, "sweep": Kind.SWEEP},
-        outcomes=("right", "wrong"),
+        outcomes=("right", "wrong", "none"),
         run=_as_found,
+        result=Kind.TRIP,
+        without_result=frozenset({"none"}),
     ),
 }

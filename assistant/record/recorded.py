@@ -1,0 +1,72 @@
+"""The values that the procedure records, each with where and when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from assistant.journal.entry import Entry
+from assistant.record.standing import taken_back
+from assistant.record.words import in_words
+
+__all__ = ["Recorded", "last_named", "recorded_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """A value that the procedure records.
+
+    Args:
+        seq: number of its entry.
+        time: when, RFC 3339 in UTC.
+        step: the step at which it was recorded.
+        name: its name, the parts it was recorded in before it.
+        value: in a reader's words.
+        unit: its unit where it has one, else empty.
+        rotor: the rotor that it is of, else empty.
+        written: as the journal holds it.
+        counts: False where a later entry went back over it.
+    """
+
+    seq: int
+    time: str
+    step: str
+    name: str
+    value: str
+    unit: str
+    rotor: str
+    written: Any
+    counts: bool
+
+    @property
+    def short(self) -> str:
+        """The last part of its name."""
+        return self.name.rpartition("/")[2]
+
+
+def recorded_of(entries: Sequence[Entry]) -> Iterator[Recorded]:
+    """Every recorded value, also those that no longer count."""
+    gone = taken_back(entries)
+    for entry in entries:
+        values = entry.body.get("recorded")
+        for value in values if isinstance(values, list) else ():
+            match value:
+                case {"name": name, "value": content}:
+                    yield Recorded(
+                        seq=entry.seq,
+                        time=entry.time,
+                        step=in_words(entry.body.get("step", "")),
+                        name=in_words(name),
+                        value=in_words(value.get("written", content)),
+                        unit=in_words(value.get("unit") or ""),
+                        rotor=in_words(value.get("rotor") or ""),
+                        written=value.get("written", content),
+                        counts=entry.seq not in gone,
+                    )
+
+
+def last_named(recorded: Sequence[Recorded], short: str) -> Recorded | None:
+    """The value recorded last under a name, whatever part recorded it, if it still counts."""
+    named = (value for value in reversed(recorded) if value.counts and value.short == short)
+    return next(named, None)

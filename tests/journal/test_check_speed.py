@@ -1,0 +1,52 @@
+"""How long it takes to check a long journal."""
+
+from __future__ import annotations
+
+import time
+from typing import Any
+
+from assistant.journal import chain
+from assistant.journal.entry import opening
+from assistant.journal.tree import root
+
+COUNT = 4_000
+LIMIT = 2 * 5.0 * COUNT / 100_000
+"""Seconds of the processor: twice the 5 s for 100,000 entries, as the suite has company."""
+
+
+def reply(number: int) -> dict[str, Any]:
+    """A reply as a job by voice keeps it."""
+    return {
+        "kind": "heard",
+        "step": "open-end/check-left",
+        "clip": {"file": f"clips/{number:04d}.wav", "sha256": f"{number:064x}"},
+        "heard": {
+            "confidence": 0.9478400658816818,
+            "engine": "moonshine-tiny-en",
+            "seconds": 2.131625,
+            "text": "One and two closed, three and four open.",
+        },
+        "meant": {"contacts": {"1": "closed", "2": "closed", "3": "open", "4": "open"}},
+        "rival": {"contacts": {"1": "open", "2": "closed", "3": "open", "4": "open"}},
+        "said": ["I heard one and two closed, three and four open. Correct?"],
+    }
+
+
+def journal() -> list[bytes]:
+    lines: list[bytes] = []
+    for number in range(1, COUNT + 1):
+        at = f"2031-05-14T08:{number // 60 % 60:02d}:{number % 60:02d}.250Z"
+        body = reply(number) if lines else opening({}, {}, {}, {}, "0.1.0")
+        entry = chain.link(lines[-1] if lines else None, number, at, body)
+        lines.append(entry.line + b"\n")
+    return lines
+
+
+def test_a_long_journal_is_checked_in_time() -> None:
+    lines = journal()
+    begin = time.process_time()
+    problems = chain.check(lines)
+    root(line[:-1] for line in lines)
+    took = time.process_time() - begin
+    assert [problem for problem in problems if problem.level is chain.Level.ERROR] == []
+    assert took < LIMIT

@@ -1,0 +1,124 @@
+"""The command where the machine fails it: killed, no room, a clock set back, a second process."""
+
+from __future__ import annotations
+
+import json
+import random
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from assistant.journal import chain
+from tests.bench.kills import REPLIES, kills_of_a_job
+from tests.cli.command import KF_07, ROOT, gloveside, two_ends
+
+JOURNAL = "journal.jsonl"
+
+
+def words(job: Path) -> list[str]:
+    options = ["--unit", str(KF_07), "--job", str(job), "--ears", "typed", "--voice", "off"]
+    return ["run", str(two_ends()), *options]
+
+
+def typed(*replies: str) -> str:
+    return "".join(f"{reply}\n" for reply in replies)
+
+
+def python(start: str, job: Path, *replies: str) -> subprocess.CompletedProcess[str]:
+    """The command in a process that was spoiled before."""
+    done = subprocess.run(
+        [
+            sys.executable,
+            "-c",
+            f"{start}\nfrom assistant.cli.main import main\nraise SystemExit(main())",
+            *words(job),
+        ],
+        input=typed(*replies),
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=False,
+        cwd=ROOT,
+    )
+    assert "Traceback" not in done.stderr, done.stderr
+    return done
+
+
+def lines(job: Path) -> list[bytes]:
+    return (job / JOURNAL).read_bytes().splitlines(keepends=True)
+
+
+def test_killed_again_and_again_a_job_loses_nothing(tmp_path: Path) -> None:
+    # A slice of tests/bench/kills.py, which also checks the job that comes out.
+    kills = list(kills_of_a_job(tmp_path, random.Random(5), most=14))
+    assert len(kills) >= 5
+    assert [kill for kill in kills if kill.lost] == []
+
+
+@pytest.mark.parametrize("room", [0, 1, 700])
+def test_a_full_disk_stops_the_job_and_it_continues_when_there_is_room(
+    tmp_path: Path, room: int
+) -> None:
+    gloveside(*words(tmp_path), typed=typed(*REPLIES[:19]))
+    sources = [file for file in (tmp_path / "sources").rglob("*") if file.is_file()]
+    before = {file: file.read_bytes() for file in [tmp_path / JOURNAL, *sources]}
+    size = len(before[tmp_path / JOURNAL]) + room
+    # A limit on a file's size fails a write as a full disk does, in the middle of a line too.
+    full = f"import resource\nresource.setrlimit(resource.RLIMIT_FSIZE, ({size}, {size}))"
+    stopped = python(full, tmp_path, *REPLIES[19:])
+    assert stopped.returncode != 0
+    assert f"{tmp_path / JOURNAL}: the entry could not be written" in stopped.stderr
+    assert "make room on the disk" in stopped.stderr
+    assert (tmp_path / JOURNAL).read_bytes().startswith(before.pop(tmp_path / JOURNAL))
+    assert chain.check(lines(tmp_path)) == []
+    assert all(file.read_bytes() == data for file, data in before.items())
+    heard = sum(json.loads(line)["kind"] == "heard" for line in lines(tmp_path))
+    assert gloveside(*words(tmp_path), typed=typed(*REPLIES[heard:])).code == 0
+    assert gloveside("verify", tmp_path).code == 0
+
+
+def test_a_folder_that_cannot_be_made_is_named_and_nothing_begins() -> None:
+    # Nobody, however privileged, can make a folder there.
+    outcome = gloveside(*words(Path("/proc/job")), typed="yes\n")
+    assert outcome.code == 2
+    assert "/proc/job: the job folder cannot be written" in outcome.err
+    assert "choose another" in outcome.err
+    assert not outcome.out
+
+
+def test_a_clock_set_back_is_told_and_stops_nothing(tmp_path: Path) -> None:
+    back = """
+import itertools, assistant.cli.run as run
+minutes = itertools.count(59, -1)
+run.clock = lambda: f"2031-05-14T08:{next(minutes):02d}:00.000Z"
+"""
+    assert python(back, tmp_path, *REPLIES).returncode == 0
+    outcome = gloveside("verify", tmp_path)
+    assert outcome.code == 0
+    assert f"{JOURNAL}:2: notice time went back from 2031-05-14T08:59" in outcome.out
+    assert "check the clock" in outcome.out
+
+
+def test_a_second_process_on_the_job_is_refused_and_the_first_goes_on(tmp_path: Path) -> None:
+    with subprocess.Popen(
+        [sys.executable, "-m", "assistant", *words(tmp_path)],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        cwd=ROOT,
+    ) as first:
+        assert first.stdin and first.stdout
+        first.stdout.readline()
+        before = (tmp_path / JOURNAL).read_bytes()
+        second = gloveside(*words(tmp_path), typed=typed(*REPLIES))
+        assert second.code == 1
+        assert "another gloveside is at work on this job; end that one first" in second.err
+        assert not second.out
+        assert (tmp_path / JOURNAL).read_bytes() == before
+        first.stdin.write(typed(*REPLIES))
+        first.stdin.close()
+        first.stdout.read()
+        assert first.wait() == 0
+    assert gloveside("verify", tmp_path).code == 0

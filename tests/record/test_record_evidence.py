@@ -1,0 +1,293 @@
+"""What the record shows beside the rotors: lamps, times, signatures, cautions, what is open."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from assistant.journal import chain
+from assistant.journal.entry import Entry, opening
+from assistant.language.meaning import Quantity, to_json
+from assistant.record.headline import five_lines, open_points
+from assistant.record.standing import standing, taken_back
+from assistant.record.summary import Field, Summary, summarise
+from assistant.trade.unit import Sourced, Unit
+from tests.units import KF_07, KF_12
+
+PAPERS = {"technician": "RV", "checker": "JT", "work-order": "W417"}
+
+SHEET = replace(KF_07, stated_seconds=Sourced(51.0, "seconds", "commissioning record"))
+
+
+def entries(*bodies: dict[str, Any]) -> list[Entry]:
+    opened = opening(
+        {"papers": PAPERS},
+        {},
+        {"tag": "KF-07", "drawing": "KF-E-207", "revision": "C"},
+        {"name": "set-geared-limits", "title": "Set the limit switches", "revision": "2"},
+        "0.1.0",
+    )
+    opened["numbers"] = {"stroke-turns": {"value": 62, "unit": "turns", "origin": "counted"}}
+    made: list[Entry] = []
+    for number, body in enumerate((opened, *bodies), 1):
+        time = f"2031-05-14T08:{number:02d}:00.000Z"
+        made.append(chain.link(made[-1].line if made else None, number, time, body))
+    return made
+
+
+def summary(*bodies: dict[str, Any], unit: Unit | None = SHEET) -> Summary:
+    return summarise(entries(*bodies), unit)
+
+
+def recorded(name: str, written: Any, rotor: str = "", **more: Any) -> dict[str, Any]:
+    value = {"name": name, "kind": "x", "value": "spoken", "written": written}
+    return {"kind": "heard", "recorded": [value | ({"rotor": rotor} if rotor else {})], **more}
+
+
+def trip(name: str, rotor: str, percent: float, error: float, within: bool) -> dict[str, Any]:
+    return recorded(name, {"percent": percent, "error": error, "within": within}, rotor)
+
+
+def lamps(name: str, *lit: str) -> dict[str, Any]:
+    return recorded(f"test/{name}", {"lit": list(lit)})
+
+
+def signed(meaning: str, name: str) -> dict[str, Any]:
+    values = [
+        {"name": f"finish/signed-{meaning}", "value": "spelled", "written": name},
+        {
+            "name": f"finish/signed-{meaning}-at",
+            "value": "09:57",
+            "written": "2031-05-14T09:57:00+00:00",
+        },
+    ]
+    return {"kind": "heard", "recorded": values}
+
+
+RIGHT = (
+    trip("prove-open/as-left", "open", 98.387, -0.013, True),
+    trip("prove-closed/as-left", "closed", 2.419, 0.019, True),
+)
+TESTED = (
+    lamps("lamps-in-travel", "closed lamp", "open lamp"),
+    lamps("lamps-when-closed", "closed lamp"),
+    lamps("lamps-when-open", "open lamp"),
+    recorded("test/stroke-time", to_json(Quantity(50.3, "seconds"))),
+)
+SIGNED = (signed("done", "RV"), {**signed("checked", "JT"), "finished": True})
+
+
+def test_a_job_that_was_done_as_it_should_be_leaves_nothing_open() -> None:
+    seen = summary(*RIGHT, *TESTED, *SIGNED)
+    assert open_points(seen) == ()
+    assert five_lines(seen) == (
+        Field("unit", "KF-07, gate valve; drawing KF-E-207 revision C"),
+        Field("order", "W417"),
+        Field("people", "checker JT, technician RV"),
+        Field(
+            "done",
+            "Set the limit switches. No rotor was set. 2031-05-14 08:01:00 to 08:09:00 UTC.",
+        ),
+        Field("verdict", "Every rotor within tolerance. Nothing is open."),
+    )
+
+
+@pytest.mark.parametrize(
+    ("bodies", "point"),
+    [
+        ((*RIGHT, *TESTED, SIGNED[0]), "the job is not at its end"),
+        ((*RIGHT, *TESTED, SIGNED[1]), "not signed by technician RV"),
+        ((RIGHT[0], *TESTED, *SIGNED), "rotor closed not proved by hand"),
+        (
+            (RIGHT[0], trip("x/as-left", "closed", 3.2, 0.8, False), *TESTED, *SIGNED),
+            "rotor closed out of tolerance",
+        ),
+        (
+            (*RIGHT, *TESTED, lamps("lamps-when-open", "closed lamp"), *SIGNED),
+            "lamps open, stopped by itself not as drawn",
+        ),
+        ((*RIGHT, *TESTED[1:], *SIGNED), "lamps in travel not recorded"),
+        (
+            (
+                *RIGHT,
+                *TESTED,
+                recorded("test/stroke-time", to_json(Quantity(60.0, "seconds"))),
+                *SIGNED,
+            ),
+            "stroke time out of tolerance",
+        ),
+        ((*RIGHT, *TESTED, {"kind": "heard", "deviations": ["Too fast."]}, *SIGNED), "1 deviation"),
+        (
+            (*RIGHT, *TESTED, {"kind": "heard", "skipped": {"step": "a", "by": "b"}}, *SIGNED),
+            "1 skipped step",
+        ),
+    ],
+)
+def test_each_thing_that_is_open_is_named_in_the_verdict(
+    bodies: tuple[dict[str, Any], ...], point: str
+) -> None:
+    seen = summary(*bodies)
+    assert open_points(seen) == (point,)
+    assert five_lines(seen)[-1].text.endswith(f"Open: {point}.")
+
+
+def test_no_rotor_is_within_tolerance_that_was_not_proved() -> None:
+    assert "within tolerance" not in five_lines(summary(RIGHT[0]))[-1].text
+    assert "within tolerance" not in five_lines(summary())[-1].text
+
+
+def test_a_hold_at_which_the_job_stopped_is_named() -> None:
+    seen = summary({"kind": "heard", "held": "Get the permit first."})
+    assert open_points(seen) == ("the job is not at its end (last hold: Get the permit first.)",)
+
+
+# Going back: what was undone proves nothing any more.
+
+
+def proof(percent: float, error: float, within: bool) -> dict[str, Any]:
+    body = trip("prove-open/as-left", "open", percent, error, within)
+    return {**body, "confirmed": {"prove-open/on": {"command": "mark"}}}
+
+
+BACK = {"kind": "heard", "went_back": "prove-open/on"}
+
+
+def test_a_proof_that_was_taken_back_is_none() -> None:
+    seen = summary(proof(98.4, 0.0, True), {"kind": "heard"}, BACK)
+    assert [rotor.trip for rotor in seen.rotors] == []
+    assert [value.counts for value in seen.recorded] == [False]
+    anew = summary(proof(98.4, 0.0, True), BACK, proof(99.4, 1.0, False))
+    assert [rotor.trip and rotor.trip.percent for rotor in anew.rotors] == [99.4]
+    assert [value.counts for value in anew.recorded] == [False, True]
+
+
+def test_only_the_last_answer_of_a_step_is_taken_back() -> None:
+    made = entries(proof(98.4, 0.0, True), proof(98.5, 0.1, True), {"kind": "heard"}, BACK)
+    assert taken_back(made) == {3, 4}
+    assert [entry.seq for entry in standing(made)] == [1, 2, 5]
+
+
+def test_a_step_that_was_never_answered_takes_nothing_back() -> None:
+    assert taken_back(entries(proof(98.4, 0.0, True), {**BACK, "went_back": "other"})) == set()
+
+
+# Trips: the error in turns is that part of the stroke.
+
+
+def test_an_error_in_turns_is_that_part_of_the_stroke() -> None:
+    (result, _) = summary(*RIGHT).rotors
+    assert result.trip is not None
+    assert result.trip.error_turns == pytest.approx(-0.013 / 100 * 62)
+
+
+def test_the_picture_has_every_contact_and_every_trip_that_is_known_in_numbers() -> None:
+    as_found = trip("open-end/trip-as-found", "open", 89.52, -8.88, False)
+    drawn = summary(as_found, *RIGHT).development
+    assert drawn is not None
+    lines = {line.number: line.closed for rotor in drawn.rotors for line in rotor.contacts}
+    assert lines == dict(SHEET.development.closed)
+    marks = {rotor.name: [(m.kind, m.percent) for m in rotor.marks] for rotor in drawn.rotors}
+    assert marks == {
+        "open": [("drawn", 98.4), ("found", 89.52), ("left", 98.387)],
+        "closed": [("drawn", 2.4), ("left", 2.419)],
+    }
+    rows = [rotor.row for rotor in drawn.rotors]
+    rows += [line.row for rotor in drawn.rotors for line in rotor.contacts]
+    rows += [mark.row for rotor in drawn.rotors for mark in rotor.marks]
+    assert sorted(rows) == list(range(1, drawn.rows))
+
+
+def test_a_trip_outside_the_stroke_is_drawn_at_its_end() -> None:
+    drawn = summary(trip("open-end/trip-as-found", "open", 101.5, 3.1, False)).development
+    assert drawn is not None
+    assert [(mark.percent, mark.at) for mark in drawn.rotors[0].marks] == [
+        (98.4, 98.4),
+        (101.5, 100.0),
+    ]
+
+
+def test_a_trip_that_is_recorded_in_words_alone_is_not_drawn() -> None:
+    seen = summary(recorded("open-end/as-found", "The open rotor changes over.", "open"))
+    assert seen.rotors[0].found_at is None
+    assert seen.development is not None
+    assert [mark.kind for mark in seen.development.rotors[0].marks] == ["drawn"]
+
+
+def test_four_rotors_are_drawn_and_those_untouched_are_open() -> None:
+    seen = summary(*RIGHT, *SIGNED, unit=KF_12)
+    assert seen.development is not None
+    assert len(seen.development.rotors) == 4
+    assert open_points(seen) == (
+        "rotor third not proved by hand",
+        "rotor fourth not proved by hand",
+    )
+
+
+def test_without_a_unit_sheet_there_is_no_picture() -> None:
+    seen = summary(*RIGHT, *TESTED, unit=None)
+    assert (seen.development, seen.lamps, seen.stroke) == (None, (), None)
+
+
+# Lamps: common practice, no source: only the closed lamp at the closed end, both in travel, only
+# the open lamp past the open limit.
+
+
+def test_the_lamps_of_each_zone_are_those_of_the_drawing() -> None:
+    zones = summary(*TESTED).lamps
+    assert [set(zone.expected) for zone in zones] == [
+        {"closed lamp", "open lamp"},
+        {"closed lamp"},
+        {"open lamp"},
+    ]
+    assert [zone.agrees for zone in zones] == [True, True, True]
+
+
+def test_the_lamps_seen_last_count() -> None:
+    zones = summary(lamps("lamps-when-closed"), lamps("lamps-when-closed", "open lamp")).lamps
+    assert [zone.seen for zone in zones] == [None, ("open lamp",), None]
+    assert [zone.agrees for zone in zones] == [None, False, None]
+
+
+@pytest.mark.parametrize(
+    ("seconds", "within"), [(46.0, True), (45.8, False), (56.0, True), (56.2, False)]
+)
+def test_a_stroke_time_is_held_against_the_data(seconds: float, within: bool) -> None:
+    # 51 seconds and 10 percent of it: 45.9 to 56.1.
+    stroke = summary(recorded("t/stroke-time", to_json(Quantity(seconds, "seconds")))).stroke
+    assert stroke is not None
+    assert (stroke.seconds, stroke.data, stroke.within) == (seconds, 51.0, within)
+
+
+def test_a_stroke_time_without_data_is_not_judged() -> None:
+    body = recorded("t/stroke-time", to_json(Quantity(50.0, "seconds")))
+    stroke = summary(body, unit=KF_07).stroke
+    assert stroke is not None
+    assert (stroke.data, stroke.within) == (None, None)
+
+
+# A signature shows name, date and time, and meaning (21 CFR 11.50).
+
+
+def test_a_signature_has_name_meaning_question_and_time() -> None:
+    asked = "Technician, done as recorded?"
+    (signature,) = summary({"kind": "heard", "said": ["So.", asked]}, SIGNED[0]).signatures
+    assert (signature.name, signature.meaning, signature.asked) == ("RV", "done", asked)
+    assert signature.time == "2031-05-14T09:57:00+00:00"
+
+
+def test_a_signature_that_was_taken_back_is_none() -> None:
+    body = {**SIGNED[0], "confirmed": {"finish/sign": {"role": "technician", "agrees": True}}}
+    assert summary(body, {"kind": "heard", "went_back": "finish/sign"}).signatures == ()
+
+
+def test_a_caution_has_the_question_and_the_confirmation_that_followed() -> None:
+    said = ["Warning. It can start.", "Caution. Slowly.", "Is everybody clear?"]
+    answer = {"kind": "heard", "confirmed": {"clear": {"command": "yes"}}}
+    last = {"kind": "heard", "said": ["Caution. It is hot."]}
+    first, second, third = summary({"kind": "heard", "said": said}, answer, last).cautions
+    assert (first.text, first.asked) == (said[0], said[2])
+    assert (first.answer, first.answered) == (Field("clear", "yes"), 3)
+    assert (second.text, second.answered) == (said[1], 3)
+    assert (third.asked, third.answer, third.answered) == ("", None, None)

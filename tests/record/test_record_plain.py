@@ -1,0 +1,90 @@
+"""The record as JSON is what its schema says."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import jsonschema
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.record.plain import FORMAT, schema, to_json
+from assistant.record.summary import summarise
+from tests.record.test_record_evidence import RIGHT, SHEET, SIGNED, TESTED, entries, recorded
+from tests.record.test_record_evidence import trip as trip_of
+from tests.units import KF_07
+
+CHECK = jsonschema.Draft202012Validator(schema())
+
+EXCHANGE = {
+    "kind": "heard",
+    "step": "read",
+    "said": ["Caution. Slowly.", "Read."],
+    "heard": {"text": "one open", "confidence": 0.75, "seconds": 1.2, "engine": "typed"},
+    "meant": {"contacts": {"1": "open"}},
+    "confirmed": {"read": {"contacts": {"1": "open"}}},
+    "clip": {"file": "clips/0001.wav", "sha256": "00" * 32},
+    "advice": {"rotor": "open", "verdict": "not-yet", "turn": None, "leave": {}, "reasons": ["x"]},
+    "deviations": ["So."],
+}
+JOB = (EXCHANGE, trip_of("x/as-found", "open", 89.5, -8.9, False), *RIGHT, *TESTED, *SIGNED)
+
+
+def plain(*bodies: dict[str, Any], sheet: bool = True) -> dict[str, Any]:
+    text = to_json(summarise(entries(*bodies), SHEET if sheet else None))
+    told: dict[str, Any] = json.loads(text)
+    return told
+
+
+def test_the_schema_is_one() -> None:
+    jsonschema.Draft202012Validator.check_schema(schema())
+    assert schema()["properties"]["format"] == {"const": FORMAT}
+
+
+@pytest.mark.parametrize("length", [0, 1, len(JOB)])
+@pytest.mark.parametrize("sheet", [True, False])
+def test_a_record_is_as_its_schema_says(length: int, sheet: bool) -> None:
+    CHECK.validate(plain(*JOB[:length], sheet=sheet))
+
+
+def test_every_part_of_the_schema_is_written_by_a_whole_job() -> None:
+    told = plain(*JOB)
+    empty = {name for name, value in told.items() if value in ([], None, "")}
+    assert empty == {"sources"}
+    assert told["rotors"][0]["trip"]["percent"] == 98.387
+    assert told["lamps"][0]["agrees"] is True
+    assert told["open"] == ["1 deviation"]
+
+
+@pytest.mark.parametrize("name", schema()["required"])
+def test_the_schema_notices_what_is_missing_or_of_another_form(name: str) -> None:
+    told = plain(*JOB)
+    assert not CHECK.is_valid({key: value for key, value in told.items() if key != name})
+    assert not CHECK.is_valid({**told, name: {"other": 1}})
+
+
+def test_the_schema_notices_what_it_does_not_know() -> None:
+    assert not CHECK.is_valid({**plain(*JOB), "other": 1})
+
+
+anything = st.recursive(
+    st.none() | st.booleans() | st.integers(-9, 99) | st.floats(-9, 9) | st.text(max_size=6),
+    lambda inner: (
+        st.lists(inner, max_size=3)
+        | st.dictionaries(
+            st.sampled_from(["contacts", "1", "number", "unit", "percent", "error", "within"]),
+            inner,
+            max_size=3,
+        )
+    ),
+    max_leaves=6,
+)
+NAMES = ("as-left", "as-found", "stroke-time", "lamps-in-travel", "signed-done", "after-setting")
+
+
+@given(st.sampled_from(NAMES), anything, anything)
+def test_whatever_was_recorded_makes_a_record(name: str, written: Any, clip: Any) -> None:
+    body = recorded(f"x/{name}", written, "open") | {"clip": {"file": clip}}
+    CHECK.validate(json.loads(to_json(summarise(entries(body), KF_07))))
