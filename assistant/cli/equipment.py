@@ -33,7 +33,11 @@ __all__ = [
 ]
 
 DEFAULT_RECOGNISER = "moonshine"
-RECOGNISERS = {"moonshine": "moonshine-tiny-en", "vosk": "vosk-en-small"}
+RECOGNISERS = {
+    "moonshine": "moonshine-tiny-en",
+    "moonshine-base": "moonshine-base-en",
+    "vosk": "vosk-en-small",
+}
 """The recognisers, and the model folder of each."""
 
 

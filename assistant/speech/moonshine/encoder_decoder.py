@@ -47,7 +47,8 @@ def _session(file: Path) -> ort.InferenceSession:
     try:
         return ort.InferenceSession(str(file), options, providers=["CPUExecutionProvider"])
     except Exception as error:  # the library has no common base class for its errors
-        raise ModelError(f"{file}: cannot be loaded; run: gloveside model fetch") from error
+        model = file.resolve().parent.name
+        raise ModelError(f"{file}: cannot be loaded; run: gloveside model fetch {model}") from error
 
 
 def _log_softmax(logits: NDArray[np.float32]) -> LogProbabilities:

@@ -47,39 +47,44 @@ class Moonshine:
         graphs: the model's graphs.
         pieces: the model's word pieces.
         store: where the non-speech prior is kept.
+        name: the model's name, as it stands in the journal.
     """
 
-    def __init__(self, graphs: EncoderDecoder, pieces: Pieces, store: PriorStore) -> None:
+    def __init__(
+        self, graphs: EncoderDecoder, pieces: Pieces, store: PriorStore, name: str
+    ) -> None:
         self._graphs = graphs
         self._pieces = pieces
+        self._name = name
         self._prior = NonSpeech(NoiseDecoder(graphs, noises()), store)
         self._token_graph = functools.lru_cache(_GRAPHS_KEPT)(self._compile)
 
     @classmethod
     def load(cls, folder: Path, cache: Path | None = None) -> Self:
-        """Load the model; takes about half a second.
+        """Load a model; takes a second or two.
 
         Args:
-            folder: the model's folder with its three files.
+            folder: the model's folder with its three files; its name is the model's name.
             cache: folder in which to keep the non-speech prior between runs; None for this run
                 only.
 
         Raises:
             ModelError: a file is missing or is not what it should be.
         """
+        model = folder.resolve().name
         for name in _FILES:
             if not (folder / name).is_file():
-                raise ModelError(f"{folder / name}: not there; run: gloveside model fetch")
+                raise ModelError(f"{folder / name}: not there; run: gloveside model fetch {model}")
         try:
             pieces = Pieces.load(folder / "tokenizer.bin")
         except PieceError as error:
             raise ModelError(str(error)) from error
-        return cls(EncoderDecoder(folder), pieces, _store(folder, cache))
+        return cls(EncoderDecoder(folder), pieces, _store(folder, cache), model)
 
     @property
     def name(self) -> str:
         """The engine's name, as it stands in the journal."""
-        return "moonshine-tiny-en"
+        return self._name
 
     def recognise(self, samples: Samples, grammar: Grammar) -> Recognition:
         """The best reading of the samples among the sentences of the grammar.
