@@ -3,8 +3,8 @@
 A simulated technician does what the program says on the rig, and answers in words. The words are
 turned into sound, the sound goes through the recogniser under the grammar of the step, and only
 what was recognised drives the job. Work on the rig takes no time here, so the journal's clock is
-put forward by what a person would take. At the end the rig's trip points are measured against the
-contact development.
+put forward, from some time ago, by what a person would take. At the end the rig's trip points are
+measured against the contact development.
 """
 
 from __future__ import annotations
@@ -56,6 +56,9 @@ PAPERS = {"technician": "RV", "checker": "JT", "work-order": "W417", "tester": "
 """Invented people and papers."""
 
 CALIBRATED_FOR = timedelta(days=90)
+
+AGO = timedelta(minutes=45)
+"""The demo's job lies in the past, so that whatever is done with it afterwards comes after it."""
 
 STROKE_SECONDS = 51.0
 
@@ -134,13 +137,18 @@ def _play(args: argparse.Namespace, job: Job, rig: Actuator, recogniser: Recogni
             folder=job.folder,
             ears=_TechnicianEars(technician, transcript, renderer, recogniser, player),
             voice=voice,
-            clock=lambda: timestamp(datetime.now(UTC) + timedelta(seconds=technician.seconds)),
+            clock=lambda: _time_of(technician),
             adjust=lambda _effect: None,
             pace=pacer(voice),
             watchers=(transcript.watch, technician.watch),
         )
         conductor.begin(opening_of(job))
     return session
+
+
+def _time_of(technician: Technician) -> str:
+    """The time of the demo's job, with what a person would have taken so far."""
+    return timestamp(datetime.now(UTC) - AGO + timedelta(seconds=technician.seconds))
 
 
 class _Mute:

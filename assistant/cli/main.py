@@ -25,6 +25,7 @@ VERBS = {
     "hear": "tell what the recogniser makes of recordings",
     "lint": "check procedures and unit sheets",
     "verify": "check the journal of a job",
+    "review": "the second checker hears a job, or compares an independent check with it",
     "record": "make the record of a job",
     "model": "list, fetch and check the recognisers' models",
 }

@@ -24,6 +24,7 @@ from assistant.cli.record import write_record
 from assistant.journal.entry import timestamp
 from assistant.journal.replay import ReplayError, replay
 from assistant.journal.store import Journal, JournalError
+from assistant.journal.verdicts import open_disagreements
 from assistant.procedure.load import load_program
 from assistant.procedure.unit_sheet import load_unit
 from assistant.session.core import Session
@@ -64,6 +65,14 @@ def clock() -> str:
 def run(args: argparse.Namespace) -> Exit:
     """Do the job, or continue it where it stopped."""
     journal, job, session = _continue(args) if has_journal(args.job) else _begin(args)
+    if left := list(open_disagreements(journal.entries)):
+        journal.close()
+        for one in left:
+            print(
+                f"On hold: {one.by} does not agree with {one.what}. To clear it: {one.to_clear}.",
+                file=sys.stderr,
+            )
+        return Exit.HELD
     with journal, open_renderer() as renderer:
         voice = open_voice(args.voice, renderer)
         with open_ears(args.ears, args.recogniser) as ears:

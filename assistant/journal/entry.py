@@ -15,13 +15,16 @@ from typing import Any, Self
 
 from assistant.journal.canonical import decode, digest, encode
 
-__all__ = ["FIRST_KIND", "FORMAT", "NO_LINE", "Entry", "opening", "timestamp"]
+__all__ = ["FIRST_KIND", "FORMAT", "NO_LINE", "REVIEW_KINDS", "Entry", "opening", "timestamp"]
 
 FORMAT = "gloveside-journal/1"
 """What the first entry names as its format; another number is another format."""
 
 FIRST_KIND = "opened"
 """The kind of the first entry, and of no other."""
+
+REVIEW_KINDS = frozenset({"verdict", "reviewed", "compared"})
+"""Kinds of entries that judge a job and are no events of it."""
 
 NO_LINE = "0" * 64
 """`previous` of the first entry, which has no line before it."""

@@ -10,7 +10,8 @@ import difflib
 import re
 from collections.abc import Sequence
 
-from assistant.journal.chain import KEEP, Problem
+from assistant.journal.chain import KEEP, Level, Problem
+from assistant.journal.entry import REVIEW_KINDS, Entry
 from assistant.journal.root_words import COUNT, WORDS, prefix_of
 from assistant.journal.tree import roots
 
@@ -63,12 +64,21 @@ def check_root(lines: Sequence[bytes], prefix: str) -> list[Problem]:
         return []
     if found:
         what = f"the root that was kept is that of lines 1 to {found[-1]}: lines were written after"
-        return [Problem(found[-1] + 1, what, _ADDED)]
+        added = {_kind(line) for line in whole[found[-1] :]}
+        level = Level.NOTICE if added <= REVIEW_KINDS else Level.ERROR
+        return [Problem(found[-1] + 1, what, _ADDED, level)]
     what = (
         f"none of the {len(whole)} lines ends a journal with the root that was kept: lines were "
         "cut from the end, the file was written anew, or it is of another job"
     )
     return [Problem(max(len(whole), 1), what, KEEP)]
+
+
+def _kind(line: bytes) -> str:
+    try:
+        return str(Entry.from_line(line).kind)
+    except ValueError:
+        return ""
 
 
 _ADDED = "what stands before is as it was; ask who went on with the job, and keep the new root"

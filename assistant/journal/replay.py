@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from assistant.journal.entry import Entry
+from assistant.journal.entry import REVIEW_KINDS, Entry
 from assistant.session.account import account
 from assistant.session.core import Session
 from assistant.session.events import event_from_json
@@ -49,12 +49,14 @@ class ReplayError(Exception):
 
 
 def replay(session: Session, entries: Iterable[Entry]) -> None:
-    """Give a new session the events of the entries.
+    """Give a new session the events of the entries; verdicts on the job are no events of it.
 
     Raises:
         ReplayError: where an entry holds no event, or the session now decides otherwise.
     """
     for entry in entries:
+        if entry.kind in REVIEW_KINDS:
+            continue
         try:
             event = event_from_json(entry.time, entry.body)
         except ValueError as error:

@@ -43,6 +43,7 @@ def open_points(job: Summary) -> tuple[str, ...]:
         *(point for rotor in job.rotors for point in _rotor(rotor)),
         *_untouched(job),
         *_electrical(job),
+        *job.disagreements,
         *_remarked(job),
         *_unsigned(job),
     )

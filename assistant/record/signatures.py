@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from assistant.journal.entry import Entry
 from assistant.record.recorded import Recorded
-from assistant.record.words import texts_of
+from assistant.record.words import in_words, texts_of
 
 __all__ = ["Signature", "signatures_of"]
 
@@ -39,6 +39,7 @@ class Signature:
 
 def signatures_of(entries: Sequence[Entry], recorded: Sequence[Recorded]) -> Iterator[Signature]:
     """Each signature that counts, in the order of the journal."""
+    yield from _verdicts(entries)
     asked = _questions(entries)
     times = {value.name: value for value in recorded if value.counts}
     for value in recorded:
@@ -50,6 +51,19 @@ def signatures_of(entries: Sequence[Entry], recorded: Sequence[Recorded]) -> Ite
                 meaning=value.short.removeprefix(_SIGNED).replace("-", " "),
                 asked=asked.get(value.seq, ""),
                 time=value.time if at is None else at.value,
+            )
+
+
+def _verdicts(entries: Sequence[Entry]) -> Iterator[Signature]:
+    """Who heard the job or checked it independently, with the meaning of that."""
+    for entry in entries:
+        if entry.kind in ("reviewed", "compared"):
+            yield Signature(
+                seq=entry.seq,
+                name=in_words(entry.body.get("by")),
+                meaning=in_words(entry.body.get("meaning")),
+                asked="",
+                time=entry.time,
             )
 
 

@@ -13,6 +13,7 @@ from typing import Any
 from assistant.journal.entry import Entry
 from assistant.journal.root_words import words_of
 from assistant.journal.tree import root
+from assistant.journal.verdicts import open_disagreements
 from assistant.record.cautions import Caution, cautions_of
 from assistant.record.development import Picture, picture
 from assistant.record.lamps import LampZone, lamp_zones
@@ -116,6 +117,7 @@ class Summary:
         ended: when the job ended, None where it was not finished.
         development: the picture of the contact development; None without a unit sheet.
         lamps: each zone with what was expected and seen; empty without a unit sheet.
+        disagreements: what a second person does not agree with and nothing has cleared.
         stroke: the stroke time; None where none was recorded, or without a unit sheet.
         last_hash: SHA-256 of the journal's last line without its newline.
         root: of the hash tree over every line.
@@ -137,6 +139,7 @@ class Summary:
     lamps: tuple[LampZone, ...]
     stroke: StrokeTime | None
     signatures: tuple[Signature, ...]
+    disagreements: tuple[str, ...]
     cautions: tuple[Caution, ...]
     recorded: tuple[Recorded, ...]
     remarks: tuple[Remark, ...]
@@ -188,6 +191,10 @@ def summarise(entries: Sequence[Entry], unit: Unit | None = None) -> Summary:
         lamps=() if unit is None else tuple(lamp_zones(unit, recorded)),
         stroke=None if unit is None else stroke_time(unit, recorded),
         signatures=tuple(signatures_of(entries, recorded)),
+        disagreements=tuple(
+            clean(f"{one.by} does not agree with {one.what}; to clear it, {one.to_clear}")
+            for one in open_disagreements(entries)
+        ),
         cautions=cautions_of(entries),
         recorded=recorded,
         remarks=tuple(remark for entry in entries for remark in _remarks(entry)),

@@ -48,7 +48,7 @@ from assistant.trade.unit import (
     Sourced,
     Unit,
 )
-from assistant.trade.verification import Visit, independence_faults
+from assistant.trade.verification import Visit, independence_faults, same_person
 
 __all__ = [
     "DEFAULT_BACK_OFF_OPEN",
@@ -109,6 +109,7 @@ __all__ = [
     "quarter_turns",
     "reference",
     "rpm",
+    "same_person",
     "stroke_seconds",
     "to_percent",
     "to_turns",

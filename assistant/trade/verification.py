@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-__all__ = ["Visit", "independence_faults"]
+__all__ = ["Visit", "independence_faults", "same_person"]
 
 _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?Z", re.ASCII)
 
@@ -53,8 +53,13 @@ def independence_faults(first: Visit, second: Visit) -> tuple[str, ...]:
     return tuple(_faults(first, second))
 
 
+def same_person(one: str, other: str) -> bool:
+    """Whether two names name the same person: case, accents, spaces and punctuation left aside."""
+    return _letters(one) == _letters(other)
+
+
 def _faults(first: Visit, second: Visit) -> Iterator[str]:
-    if _letters(first.person) == _letters(second.person):
+    if same_person(first.person, second.person):
         yield f"{second.person} took the first readings too: another person has to check."
     if _moment(second.begun) < _moment(first.ended):
         yield "The second check began before the first had ended: check later, and apart."

@@ -291,3 +291,15 @@ def test_a_caution_has_the_question_and_the_confirmation_that_followed() -> None
     assert (first.answer, first.answered) == (Field("clear", "yes"), 3)
     assert (second.text, second.answered) == (said[1], 3)
     assert (third.asked, third.answer, third.answered) == ("", None, None)
+
+
+def test_what_a_second_person_does_not_agree_with_is_open_and_a_review_is_signed() -> None:
+    verdict = {"kind": "verdict", "of": 2, "step": "a", "agrees": False, "by": "JT"}
+    ended = {"kind": "reviewed", "by": "JT", "meaning": "heard every confirmation"}
+    seen = summary(verdict, ended)
+    assert any("JT does not agree with the confirmation of line 2" in p for p in open_points(seen))
+    assert [(one.name, one.meaning) for one in seen.signatures] == [
+        ("JT", "heard every confirmation")
+    ]
+    agreed = summary(verdict, ended, {**verdict, "agrees": True})
+    assert not agreed.disagreements

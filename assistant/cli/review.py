@@ -1,0 +1,193 @@
+"""``gloveside review``: the second checker hears a job, or compares a check of it."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.cli.complaint import Complaint, Exit
+from assistant.cli.equipment import (
+    add_recogniser,
+    add_voice,
+    open_ears,
+    open_renderer,
+    open_voice,
+)
+from assistant.cli.job_folder import has_journal, load_job
+from assistant.cli.record import unit_of, write_record
+from assistant.cli.run import clock
+from assistant.journal.confirmations import Confirmation, confirmations
+from assistant.journal.entry import Entry
+from assistant.journal.independent import differences, visit_of
+from assistant.journal.replay import ReplayError, replay
+from assistant.journal.root_words import words_of
+from assistant.journal.store import Journal, read
+from assistant.journal.tree import root
+from assistant.journal.verdicts import compared, heard, judged, open_disagreements, signed
+from assistant.language.answers import AskYesNo, grammar
+from assistant.language.english import english
+from assistant.language.meaning import Command, Meaning, Word, from_json
+from assistant.language.speaking import say_meaning
+from assistant.speech import wav
+from assistant.speech.ears import Ears, Ended, Spoken
+from assistant.speech.voice.voices import SpokenVoice, Voice
+from assistant.trade.verification import independence_faults, same_person
+
+__all__ = ["arguments", "run"]
+
+PATIENCE = 60.0
+"""Seconds of silence after which a confirmation is played again."""
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments of the verb."""
+    parser.add_argument("job", type=Path, metavar="JOB", help="the job folder")
+    parser.add_argument("--checker", required=True, metavar="NAME", help="who checks")
+    parser.add_argument(
+        "--against",
+        type=Path,
+        metavar="CHECK",
+        help="the job folder of an independent check of the same unit, to compare with",
+    )
+    parser.add_argument(
+        "--ears", default="mic", metavar="mic|typed|FOLDER", help="as for run (default: mic)"
+    )
+    add_voice(parser, "on")
+    add_recogniser(parser)
+
+
+def run(args: argparse.Namespace) -> Exit:
+    """Take the checker's verdicts into the journal; a disagreement holds the job."""
+    if not has_journal(args.job):
+        raise Complaint(f"{args.job}: no job was begun there; name the folder of a job")
+    with Journal.open(args.job) as journal:
+        if not journal.entries:
+            raise Complaint(f"{args.job}: nothing was said in this job yet; run it first")
+        _refuse_unsound(args.job, journal.entries)
+        if args.against is not None:
+            _compare(args, journal)
+        else:
+            _hear(args, journal)
+        left = list(open_disagreements(journal.entries))
+        words = " ".join(words_of(journal.root))
+    write_record(args.job)
+    for one in left:
+        print(f"On hold, line {one.seq}: {one.by} does not agree with {one.what}.")
+        print(f"  To clear it: {one.to_clear}.")
+    print(f"The journal's new words, for the work order: {words}")
+    return Exit.HELD if left else Exit.DONE
+
+
+def _refuse_unsound(folder: Path, entries: Sequence[Entry]) -> None:
+    try:
+        replay(load_job(folder, entries[0]).session(), entries)
+    except ReplayError as error:
+        raise Complaint(f"{folder}: {error}; 'gloveside verify {folder}' says more") from error
+
+
+# An independent check
+
+
+def _compare(args: argparse.Namespace, journal: Journal) -> None:
+    second = read(args.against)
+    if not second:
+        raise Complaint(f"{args.against}: nothing was said in this check yet; run it first")
+    _refuse_unsound(args.against, second)
+    if not any(entry.body.get("finished") for entry in second):
+        raise Complaint(f"{args.against}: this check is not at its end; finish it first")
+    try:
+        first_visit = visit_of(journal.entries, "technician")
+        second_visit = visit_of(second, "checker")
+    except ValueError as error:
+        raise Complaint(f"{args.job}, {args.against}: {error}") from error
+    if not same_person(second_visit.person, args.checker):
+        raise Complaint(
+            f"{args.against}: this check was made by {second_visit.person}, not {args.checker}; "
+            "name who made it with --checker"
+        )
+    if faults := independence_faults(first_visit, second_visit):
+        raise Complaint(f"{args.against}: not an independent check. {' '.join(faults)}")
+    unit = unit_of(args.job, journal.entries)
+    if unit is None:
+        raise Complaint(f"{args.job}: its unit sheet is missing or was changed; nothing to compare")
+    points = differences(unit, journal.entries, second)
+    tree = root(entry.line for entry in second)
+    journal.append(clock(), compared(args.checker, tree, points))
+    for point in points:
+        sign = "same" if point.agrees else "DIFFERS"
+        print(f"{point.what}: {point.first or 'not read'}, {point.second or 'not read'}: {sign}")
+
+
+# Hearing what was confirmed
+
+
+def _hear(args: argparse.Namespace, journal: Journal) -> None:
+    papers = journal.entries[0].body.get("job", {}).get("papers", {})
+    if same_person(str(papers.get("technician", "")), args.checker):
+        raise Complaint(f"{args.checker} is the technician of this job: another person must check")
+    left = [
+        point for point in confirmations(journal.entries) if point.seq not in heard(journal.entries)
+    ]
+    with open_renderer() as renderer:
+        voice = open_voice(args.voice, renderer)
+        with open_ears(args.ears, args.recogniser) as ears:
+            hearing = _Hearing(args.job, voice, ears)
+            for number, point in enumerate(left, 1):
+                agrees = hearing.verdict(f"{number} of {len(left)}.", point)
+                if agrees is None:
+                    print("Stopped. The same command goes on with what is left.")
+                    return
+                entry = judged(point.seq, point.step, args.checker, agrees=agrees)
+                journal.append(clock(), entry)
+    verdicts = {
+        entry.body["of"]: entry.body["agrees"]
+        for entry in journal.entries
+        if entry.kind == "verdict"
+    }
+    agreed = sum(verdict is True for verdict in verdicts.values())
+    journal.append(clock(), signed(args.checker, agreed, len(verdicts) - agreed))
+
+
+@dataclass(frozen=True, slots=True)
+class _Hearing:
+    """Plays confirmations, and takes a verdict on each."""
+
+    folder: Path
+    voice: Voice
+    ears: Ears
+
+    def verdict(self, place: str, point: Confirmation) -> bool | None:
+        """Whether the checker agrees; None where no more is said, or the checker says hold."""
+        self._play(place, point)
+        while True:
+            match self._reply():
+                case None | Command(Word.HOLD):
+                    return None
+                case Command(Word.YES):
+                    return True
+                case Command(Word.NO):
+                    self.voice.say("You do not agree. Is that so?")
+                    if self._reply() == Command(Word.YES):
+                        return False
+            self._play(place, point)
+
+    def _play(self, place: str, point: Confirmation) -> None:
+        self.voice.say(f"{place} {point.asked}")
+        for file, _ in point.clips:
+            if isinstance(self.voice, SpokenVoice):
+                self.voice.play(wav.load(self.folder / file))
+            else:
+                self.voice.say(f"(recording {file})")
+        self.voice.say(f"Confirmed: {say_meaning(from_json(point.answer))}. Do you agree?")
+
+    def _reply(self) -> Meaning | None:
+        """What was meant; a command that does nothing here where nothing was understood."""
+        reply = self.ears.listen(grammar(AskYesNo(), english()), PATIENCE)
+        match reply:
+            case Spoken(recognition, _):
+                return recognition.accepted() or Command(Word.SAY_AGAIN)
+            case Ended():
+                return None
+        return Command(Word.SAY_AGAIN)

@@ -1,0 +1,69 @@
+"""The confirmations of a job that a second person should hear: those that decide something."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from assistant.journal.entry import Entry
+
+__all__ = ["Confirmation", "confirmations"]
+
+_DECIDING = ("contacts", "rotation", "number", "called", "lit", "spelling", "choice")
+"""What the JSON form of an answer begins with that decides something; "yes" and "done" do not."""
+
+
+@dataclass(frozen=True, slots=True)
+class Confirmation:
+    """One answer that counted, with what led to it.
+
+    Args:
+        seq: the line at which it was confirmed.
+        step: the step that asked.
+        asked: what was asked.
+        clips: the recordings of the exchange, in their order, by file and SHA-256.
+        answer: the JSON form of the answer.
+    """
+
+    seq: int
+    step: str
+    asked: str
+    clips: tuple[tuple[str, str], ...]
+    answer: Mapping[str, Any]
+
+
+def confirmations(entries: Sequence[Entry]) -> Iterator[Confirmation]:
+    """Every confirmation that decides something, in the order of the job.
+
+    Answers that were taken back by going back are left out: nothing rests on them.
+    """
+    found: list[tuple[int, Confirmation | None]] = []
+    clips: list[tuple[str, str]] = []
+    asked, step = "", ""
+    for entry in entries:
+        if entry.body.get("went_back"):
+            del found[-1:]
+        if entry.body.get("step") != step:
+            step, clips = str(entry.body.get("step", "")), []
+        clips.extend(_clip(entry))
+        for name, answer in _confirmed(entry).items():
+            decides = isinstance(answer, Mapping) and any(key in answer for key in _DECIDING)
+            one = Confirmation(entry.seq, name, asked, tuple(clips), answer) if decides else None
+            found.append((entry.seq, one))
+            clips = []
+        said = entry.body.get("said")
+        if isinstance(said, list) and said and (entry.body.get("begun") or not asked):
+            asked = str(said[-1])
+    yield from (one for _, one in found if one is not None)
+
+
+def _confirmed(entry: Entry) -> Mapping[str, Any]:
+    confirmed = entry.body.get("confirmed")
+    return confirmed if isinstance(confirmed, Mapping) else {}
+
+
+def _clip(entry: Entry) -> Iterator[tuple[str, str]]:
+    match entry.body.get("clip"):
+        case {"file": str(file), "sha256": str(sha256)}:
+            yield file, sha256

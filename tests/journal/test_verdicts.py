@@ -1,0 +1,143 @@
+"""A second person's verdicts: what is heard, what stays open, and what is compared.
+
+Sources: DOE-STD-1036-93 (independent: another person, later, apart, own readings); 21 CFR 11.50
+(a signature has name, time and meaning).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from assistant.journal.chain import link
+from assistant.journal.confirmations import confirmations
+from assistant.journal.entry import Entry, opening
+from assistant.journal.independent import differences, visit_of
+from assistant.journal.verdicts import compared, heard, judged, open_disagreements, signed
+from assistant.trade.verification import independence_faults
+from tests.units import KF_07
+
+
+def journal(
+    *bodies: dict[str, Any], papers: dict[str, str] | None = None, hour: int = 8
+) -> list[Entry]:
+    unit = {"tag": "KF-07", "drawing": "KF-E-207", "revision": "C"}
+    named = papers or {"technician": "RV", "checker": "JT"}
+    made: list[Entry] = []
+    for number, body in enumerate((opening({"papers": named}, {}, unit, {}, "t"), *bodies), 1):
+        time = f"2031-05-14T{hour:02d}:{number:02d}:00.000Z"
+        made.append(link(made[-1].line if made else None, number, time, body))
+    return made
+
+
+def answer(step: str, meant: dict[str, Any], **more: Any) -> dict[str, Any]:
+    return {"kind": "heard", "step": step, "confirmed": {step: meant}, **more}
+
+
+READ = {"contacts": {"1": "open"}}
+
+
+def trip(name: str, rotor: str, percent: float) -> dict[str, Any]:
+    written = {"percent": percent, "error": 0.0, "turns": 1.0, "within": True}
+    value = {"name": name, "rotor": rotor, "kind": "trip", "value": "x", "written": written}
+    return {"kind": "heard", "step": "s", "recorded": [value]}
+
+
+def test_what_decides_is_heard_and_yes_or_done_is_not() -> None:
+    entries = journal(
+        answer("a", READ), answer("b", {"command": "yes"}), answer("c", {"choice": "locked"})
+    )
+    assert [one.step for one in confirmations(entries)] == ["a", "c"]
+
+
+def test_the_recordings_of_a_whole_exchange_go_with_its_confirmation() -> None:
+    clips = [{"file": f"clips/000{n}.wav", "sha256": "0" * 64} for n in (1, 2)]
+    entries = journal(
+        {"kind": "heard", "step": "a", "clip": clips[0], "said": ["I heard one open. Correct?"]},
+        answer("a", READ, clip=clips[1]),
+    )
+    (one,) = confirmations(entries)
+    assert [file for file, _ in one.clips] == ["clips/0001.wav", "clips/0002.wav"]
+
+
+def test_an_answer_that_was_taken_back_is_not_heard() -> None:
+    back = {"kind": "heard", "step": "b", "went_back": "b"}
+    entries = journal(answer("a", READ), answer("b", {"command": "yes"}), back)
+    assert [one.step for one in confirmations(entries)] == ["a"]
+    assert not list(confirmations([*entries[:2], *journal(answer("a", READ), back)[2:]]))
+
+
+def verdicts(*agrees: bool) -> Iterator[dict[str, Any]]:
+    return (judged(2, "a", "JT", agrees=one) for one in agrees)
+
+
+@pytest.mark.parametrize(
+    ("agrees", "is_open"), [((True,), False), ((False,), True), ((False, True), False)]
+)
+def test_a_disagreement_is_open_until_a_later_verdict_agrees(
+    agrees: tuple[bool, ...], is_open: bool
+) -> None:
+    entries = journal(answer("a", READ), *verdicts(*agrees))
+    left = list(open_disagreements(entries))
+    assert bool(left) is is_open
+    assert (2 in heard(entries)) is not is_open
+    if left:
+        assert (left[0].of, left[0].by) == (2, "JT")
+        assert "line 2" in left[0].to_clear
+
+
+def test_a_signature_has_name_and_meaning_and_its_entry_has_the_time() -> None:
+    body = signed("JT", 3, 0)
+    assert body["by"] == "JT"
+    assert body["meaning"]
+    assert journal(body)[-1].time
+
+
+@pytest.mark.parametrize(("second", "agrees"), [(98.4, True), (98.9, True), (99.0, False)])
+def test_trips_are_compared_within_the_tolerance_of_the_sheet(second: float, agrees: bool) -> None:
+    # The tolerance of the invented sheet is 0.5 %.
+    first = journal(trip("prove-open/as-left", "open", 98.4))
+    check = journal(trip("check-open/trip-as-checked", "open", second), hour=12)
+    found = {point.what: point.agrees for point in differences(KF_07, first, check)}
+    assert found["trip of the open rotor"] is agrees
+    assert found["trip of the closed rotor"] is False
+    assert found["revision"] is True
+
+
+def test_an_independent_check_that_differs_is_open_until_another_agrees() -> None:
+    first = journal(trip("prove-open/as-left", "open", 98.4))
+    points = differences(KF_07, first, journal(hour=12))
+    entries = journal(compared("JT", "0" * 64, points))
+    (one,) = open_disagreements(entries)
+    assert "trip of the open rotor" in one.what
+    assert not list(open_disagreements(journal(compared("JT", "0" * 64, []))))
+
+
+def seen(word: str) -> dict[str, Any]:
+    return answer("apart", {"command": word})
+
+
+@pytest.mark.parametrize(
+    ("checker", "hour", "had_seen", "faults"),
+    [
+        ("JT", 12, "no", 0),
+        ("r.v.", 12, "no", 1),
+        ("JT", 8, "no", 1),
+        ("JT", 12, "yes", 1),
+        ("RV", 8, "yes", 3),
+    ],
+)
+def test_independent_is_another_person_later_who_has_not_seen(
+    checker: str, hour: int, had_seen: str, faults: int
+) -> None:
+    first = visit_of(journal(answer("a", READ), answer("b", READ)), "technician")
+    papers = {"technician": "RV", "checker": checker}
+    second = visit_of(journal(seen(had_seen), papers=papers, hour=hour), "checker")
+    assert len(independence_faults(first, second)) == faults
+
+
+def test_a_job_that_does_not_say_who_did_it_is_refused() -> None:
+    with pytest.raises(ValueError, match="who the checker was"):
+        visit_of(journal(papers={"technician": "RV"}), "checker")
