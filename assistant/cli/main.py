@@ -27,6 +27,7 @@ VERBS = {
     "verify": "check the journal of a job",
     "review": "the second checker hears a job, or compares an independent check with it",
     "record": "make the record of a job",
+    "sign": "sign the journal of a job with a person's key",
     "model": "list, fetch and check the recognisers' models",
 }
 """The verbs and what each does; the module of a verb is only imported when it is used."""

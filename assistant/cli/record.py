@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import argparse
 import enum
+import json
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
 from assistant.journal import clips
 from assistant.journal.canonical import digest
 from assistant.journal.entry import Entry
+from assistant.journal.signature import SIGNATURE_FILE, check
 from assistant.journal.store import read
 from assistant.procedure.problems import FileRefused
 from assistant.procedure.unit_sheet import load_unit
 from assistant.record.page import render
 from assistant.record.plain import to_json
 from assistant.record.readings import to_csv
-from assistant.record.summary import summarise
-from assistant.record.words import mapping_of
+from assistant.record.summary import Summary, summarise
+from assistant.record.words import fields_of, mapping_of
 from assistant.trade.unit import Unit
 
 __all__ = ["Format", "arguments", "run", "write_record"]
@@ -61,7 +64,7 @@ def run(args: argparse.Namespace) -> Exit:
     if form is Format.CSV:
         text = to_csv(entries)
     elif form is Format.JSON:
-        text = to_json(summarise(entries, unit_of(args.job, entries)))
+        text = to_json(_summary(args.job, entries))
     else:
         text = _page(args.job, entries, sound=not args.no_audio)
     print(_write(args.job, args.output or args.job / f"record.{form}", text))
@@ -86,6 +89,16 @@ def unit_of(folder: Path, entries: Sequence[Entry]) -> Unit | None:
         return None
 
 
+def _summary(folder: Path, entries: Sequence[Entry]) -> Summary:
+    summary = summarise(entries, unit_of(folder, entries))
+    try:
+        signed = json.loads((folder / SIGNATURE_FILE).read_text(encoding="utf-8"))
+        check(signed, summary.root)
+    except (OSError, ValueError, TypeError):
+        return summary  # none, or a wrong one: 'verify' tells which
+    return replace(summary, key_signature=fields_of(signed))
+
+
 def _entries(folder: Path) -> Sequence[Entry]:
     entries = read(folder)
     if not entries:
@@ -94,8 +107,7 @@ def _entries(folder: Path) -> Sequence[Entry]:
 
 
 def _page(folder: Path, entries: Sequence[Entry], *, sound: bool) -> str:
-    summary = summarise(entries, unit_of(folder, entries))
-    return render(summary, clips.load(folder, entries) if sound else None)
+    return render(_summary(folder, entries), clips.load(folder, entries) if sound else None)
 
 
 def _write(folder: Path, target: Path, text: str) -> Path:

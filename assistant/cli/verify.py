@@ -5,17 +5,19 @@ from __future__ import annotations
 import argparse
 import contextlib
 import gc
+import json
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.job_folder import load_job
-from assistant.journal import chain, clips
+from assistant.journal import chain, clips, signature
 from assistant.journal.chain import Level, Problem
 from assistant.journal.entry import Entry
 from assistant.journal.kept_root import check_root, kept_prefix
 from assistant.journal.replay import ReplayError, replay
 from assistant.journal.root_words import words_of
+from assistant.journal.signature import SIGNATURE_FILE
 from assistant.journal.store import read_lines
 from assistant.journal.tree import root
 from assistant.procedure.problems import FileRefused
@@ -48,6 +50,7 @@ def run(args: argparse.Namespace) -> Exit:
         problems += chain.check_last(lines, args.last)
     if prefix is not None:
         problems += check_root(lines, prefix)
+    problems += _signature(args.job, lines)
     for problem in problems:
         where = f"{args.job / 'journal.jsonl'}:{problem.line}"
         print(f"{where}: {problem.level} {problem.what}; {problem.remedy}")
@@ -88,6 +91,22 @@ def _print_sound(lines: Sequence[bytes], args: argparse.Namespace) -> None:
         print("Compare the root with the one on the record, or on paper: --root.")
     else:
         print("It is the journal whose hash was kept.")
+
+
+def _signature(folder: Path, lines: Sequence[bytes]) -> Iterator[Problem]:
+    """What is wrong with the signature, where the job has one."""
+    file = folder / SIGNATURE_FILE
+    if not file.exists():
+        return
+    try:
+        signature.check(
+            json.loads(file.read_text(encoding="utf-8")),
+            root(line.removesuffix(b"\n") for line in lines),
+        )
+    except (OSError, ValueError, TypeError) as error:
+        yield Problem(max(len(lines), 1), f"{SIGNATURE_FILE}: {error}", "do not rely on it")
+    else:
+        print(f"{file}: signed by the holder of the key that it names.")
 
 
 def _replayed(folder: Path, entries: Sequence[Entry]) -> Iterator[Problem]:

@@ -122,6 +122,8 @@ class Summary:
         last_hash: SHA-256 of the journal's last line without its newline.
         root: of the hash tree over every line.
         root_words: four words that stand for the root.
+        key_signature: a signature of the root by a person's key, if one lies beside the journal
+            and is right.
     """
 
     service: str
@@ -148,6 +150,7 @@ class Summary:
     last_hash: str
     root: str
     root_words: tuple[str, ...]
+    key_signature: tuple[Field, ...] = ()
 
     @property
     def tag(self) -> str:

@@ -1,0 +1,58 @@
+"""``gloveside sign``: sign the root of a job's journal with a person's key."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from pathlib import Path
+
+from assistant.cli.complaint import Complaint, Exit
+from assistant.cli.run import clock
+from assistant.journal.signature import SIGNATURE_FILE, SignatureError, new_key, sign
+from assistant.journal.store import read
+from assistant.journal.tree import root
+
+__all__ = ["arguments", "run"]
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments of the verb."""
+    parser.add_argument("job", type=Path, metavar="JOB", help="the job folder")
+    parser.add_argument("--name", required=True, help="who signs")
+    parser.add_argument(
+        "--meaning", default="this journal is as I know the job", help="with which meaning"
+    )
+    parser.add_argument(
+        "--key",
+        type=Path,
+        required=True,
+        metavar="FILE",
+        help="the private key, Ed25519 in PEM; made where the file does not exist",
+    )
+
+
+def run(args: argparse.Namespace) -> Exit:
+    """Sign, and say with which key."""
+    entries = read(args.job)
+    if not entries:
+        raise Complaint(f"{args.job}: nothing was said in this job yet; run it first")
+    try:
+        pem = _key(args.key)
+        tree = root(entry.line for entry in entries)
+        signed = sign(pem, tree, args.name, clock(), args.meaning)
+        file = args.job / SIGNATURE_FILE
+        file.write_text(json.dumps(signed, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")
+    except SignatureError as error:
+        raise Complaint(f"{args.key}: {error}") from error
+    except OSError as error:
+        raise Complaint(f"{error.filename}: {error.strerror}; name another file") from error
+    print(f"{file}: signed by {args.name} with the key {signed['public_key']}")
+    return Exit.DONE
+
+
+def _key(file: Path) -> bytes:
+    if not file.exists():
+        file.touch(mode=0o600)
+        file.write_bytes(new_key())
+        print(f"{file}: a new key, for its owner's eyes only; keep it apart from the job")
+    return file.read_bytes()

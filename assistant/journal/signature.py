@@ -1,0 +1,86 @@
+"""A person's signature on the root of a journal: Ed25519 (RFC 8032), package ``cryptography``.
+
+It stands in a file beside the journal, since a line about the root would change the root. It says
+who signed which root, when, and with which meaning (21 CFR 11.50), and carries the public key; that
+the key is that person's is known from elsewhere.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from cryptography.exceptions import InvalidSignature
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
+from cryptography.hazmat.primitives.serialization import (
+    Encoding,
+    NoEncryption,
+    PrivateFormat,
+    load_pem_private_key,
+)
+
+from assistant.journal.canonical import encode
+
+__all__ = ["SIGNATURE_FILE", "SignatureError", "check", "new_key", "sign"]
+
+SIGNATURE_FILE = "signature.json"
+"""The file in the job folder."""
+
+_SIGNED = ("root", "name", "time", "meaning", "public_key")
+
+
+class SignatureError(ValueError):
+    """A key or a signature that cannot be used; the remedy is named."""
+
+
+def new_key() -> bytes:
+    """A new private key, as a PEM file holds it, without a password."""
+    key = Ed25519PrivateKey.generate()
+    return key.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, NoEncryption())
+
+
+def sign(pem: bytes, root: str, name: str, time: str, meaning: str) -> dict[str, Any]:
+    """Sign a root.
+
+    Args:
+        pem: the private key, as a PEM file holds it.
+        root: of the journal, 64 hexadecimal digits.
+        name: who signs.
+        time: when, as the journal writes it.
+        meaning: with which meaning.
+
+    Raises:
+        SignatureError: the key is no Ed25519 key without a password.
+    """
+    try:
+        key = load_pem_private_key(pem, password=None)
+    except (ValueError, TypeError) as error:
+        raise SignatureError(f"no private key without a password ({error}); make one") from error
+    if not isinstance(key, Ed25519PrivateKey):
+        raise SignatureError("the key is of another kind than Ed25519; make one")
+    public = key.public_key().public_bytes_raw().hex()
+    told = {"root": root, "name": name, "time": time, "meaning": meaning, "public_key": public}
+    return {**told, "signature": key.sign(encode(told)).hex()}
+
+
+def check(signature: Mapping[str, Any], root: str) -> None:
+    """Check a signature against the root of the journal that lies beside it.
+
+    Raises:
+        SignatureError: it is none, or of another root, or not made with its own key.
+    """
+    try:
+        told = {name: str(signature[name]) for name in _SIGNED}
+        public = Ed25519PublicKey.from_public_bytes(bytes.fromhex(told["public_key"]))
+        public.verify(bytes.fromhex(str(signature["signature"])), encode(told))
+    except (KeyError, ValueError) as error:
+        raise SignatureError(f"no signature ({error}); sign the job again") from error
+    except InvalidSignature as error:
+        message = "what is signed was changed, or it was signed with another key; ask who signed"
+        raise SignatureError(message) from error
+    if told["root"] != root:
+        message = (
+            f"{told['name']} signed another journal, or an earlier state of this one; compare the "
+            "root on the record, and sign again"
+        )
+        raise SignatureError(message)

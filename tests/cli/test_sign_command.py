@@ -1,0 +1,40 @@
+"""``gloveside sign``, and what ``verify`` says of a signature."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.cli.command import KF_07, gloveside, two_ends
+
+
+def begun(job: Path) -> Path:
+    options = ("--unit", KF_07, "--job", job, "--ears", "typed", "--voice", "off")
+    assert gloveside("run", two_ends(), *options, typed="yes\n").code == 3
+    return job
+
+
+def test_a_signed_job_verifies_until_it_goes_on(tmp_path: Path) -> None:
+    job = begun(tmp_path / "job")
+    key = tmp_path / "key.pem"
+    outcome = gloveside("sign", job, "--name", "RV", "--key", key)
+    assert outcome.code == 0, outcome.err
+    assert key.stat().st_mode & 0o077 == 0
+    verified = gloveside("verify", job)
+    assert verified.code == 0, verified.out
+    assert "signed by the holder" in verified.out
+    assert gloveside("record", job).code == 0
+    assert "public key" in (job / "record.html").read_text()
+    options = ("--unit", KF_07, "--job", job, "--ears", "typed", "--voice", "off")
+    gloveside("run", two_ends(), *options, typed="yes\n")
+    later = gloveside("verify", job)
+    assert later.code == 1
+    assert "an earlier state of this one" in later.out
+
+
+def test_a_key_that_is_none_is_named(tmp_path: Path) -> None:
+    job = begun(tmp_path / "job")
+    key = tmp_path / "key.pem"
+    key.write_text("not a key")
+    outcome = gloveside("sign", job, "--name", "RV", "--key", key)
+    assert outcome.code == 2
+    assert "key.pem: no private key" in outcome.err

@@ -1,0 +1,67 @@
+"""Signing a root: RFC 8032 §7.1 for the algorithm, and every way to spoil a signature."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
+from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat
+
+from assistant.journal.canonical import encode
+from assistant.journal.signature import SignatureError, check, new_key, sign
+
+ROOT = "6e340b9cffb37a989ca544e6bb780a2c78901d3fb33738768511a30617afa01d"
+TIME = "2031-05-14T08:00:00.000Z"
+
+# RFC 8032 §7.1, test 1: secret key and public key.
+SECRET = "9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60"
+PUBLIC = "d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a"
+
+
+@pytest.fixture
+def pem() -> bytes:
+    key = Ed25519PrivateKey.from_private_bytes(bytes.fromhex(SECRET))
+    return key.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, NoEncryption())
+
+
+def signed(pem: bytes) -> dict[str, Any]:
+    return sign(pem, ROOT, "RV", TIME, "done")
+
+
+def test_the_public_key_is_that_of_the_published_example(pem: bytes) -> None:
+    assert signed(pem)["public_key"] == PUBLIC
+    key = Ed25519PrivateKey.from_private_bytes(bytes.fromhex(SECRET))
+    told = {name: text for name, text in signed(pem).items() if name != "signature"}
+    assert signed(pem)["signature"] == key.sign(encode(told)).hex()
+
+
+def test_a_signature_counts_for_its_own_root_only(pem: bytes) -> None:
+    check(signed(pem), ROOT)
+    with pytest.raises(SignatureError, match="another journal"):
+        check(signed(pem), "0" * 64)
+
+
+@pytest.mark.parametrize("field", ["root", "name", "time", "meaning"])
+def test_whatever_is_changed_shows(pem: bytes, field: str) -> None:
+    with pytest.raises(SignatureError, match="was changed"):
+        check({**signed(pem), field: "x"}, ROOT)
+
+
+def test_the_key_cannot_be_exchanged(pem: bytes) -> None:
+    other = signed(new_key())
+    with pytest.raises(SignatureError, match="was changed"):
+        check({**signed(pem), "public_key": other["public_key"]}, ROOT)
+
+
+@pytest.mark.parametrize("spoilt", [{}, {"signature": "zz"}, {"public_key": "00"}])
+def test_what_is_no_signature_is_named(pem: bytes, spoilt: dict[str, str]) -> None:
+    whole = signed(pem)
+    data = {**whole, **spoilt} if spoilt else {}
+    with pytest.raises(SignatureError, match="no signature"):
+        check(data, ROOT)
+
+
+def test_a_file_that_is_no_key_is_refused() -> None:
+    with pytest.raises(SignatureError, match="no private key"):
+        sign(b"not a key", ROOT, "RV", TIME, "done")
