@@ -21,7 +21,10 @@ from assistant.session.events import Clip, Event, Heard, Opened, Returned, Silen
 from assistant.speech.ears import Ears, Ended, Reply, Silence, Spoken
 from assistant.speech.voice.voices import Voice
 
-__all__ = ["Conductor", "Watcher"]
+__all__ = ["WORDS_FOR_THE_ORDER", "Conductor", "Watcher"]
+
+WORDS_FOR_THE_ORDER = "Write four words on the work order:"
+"""What is said at the end of a job; the words stand for every line, so no line can hold them."""
 
 Watcher = Callable[[Event, tuple[Effect, ...]], None]
 """Is told every event and its effects, once they are in the journal and before they are done."""
@@ -100,7 +103,7 @@ class Conductor:
             case Finished():
                 # Said once the last line is written: the words stand for every line.
                 words = ", ".join(words_of(self.journal.root))
-                self.voice.say(f"Write four words on the work order: {words}.")
+                self.voice.say(f"{WORDS_FOR_THE_ORDER} {words}.")
 
 
 def _listen(effects: Iterable[Effect]) -> Listen | None:

@@ -33,6 +33,7 @@ from pathlib import Path
 from typing import Any
 
 from assistant.cli.complaint import Exit
+from assistant.cli.conduct import WORDS_FOR_THE_ORDER
 from assistant.journal import chain
 from tests.cli.command import KF_07, ROOT, two_ends
 from tests.session.job import TO_READING
@@ -201,9 +202,10 @@ def _heard(lines: Sequence[bytes]) -> int:
 
 
 def _unknown(aloud: Sequence[str], known: Sequence[str]) -> list[str]:
-    """What was said aloud and is not in the journal, in its order."""
+    """What was said aloud and is not in the journal, but for the words of its root."""
     rest = iter(known)
-    return [sentence for sentence in aloud if sentence not in rest]
+    kept = (sentence for sentence in aloud if not sentence.startswith(WORDS_FOR_THE_ORDER))
+    return [sentence for sentence in kept if sentence not in rest]
 
 
 def _require_whole(folder: Path, lines: Sequence[bytes], pieces: Sequence[bytes]) -> None:

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from assistant.journal import chain
+from tests.bench.clip_kills import clip_kills
 from tests.bench.kills import REPLIES, kills_of_a_job
 from tests.cli.command import KF_07, ROOT, gloveside, two_ends
 
@@ -122,3 +123,11 @@ def test_a_second_process_on_the_job_is_refused_and_the_first_goes_on(tmp_path: 
         first.stdout.read()
         assert first.wait() == 0
     assert gloveside("verify", tmp_path).code == 0
+
+
+def test_a_process_that_is_killed_while_it_keeps_a_clip_leaves_no_entry_without_its_clip(
+    tmp_path: Path,
+) -> None:
+    kills = list(clip_kills(tmp_path, random.Random(1), 5))
+    assert len(kills) == 5
+    assert kills[-1].entries > 1
