@@ -28,7 +28,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.canonical import decode, digest, encode, is_canonical
-from assistant.journal.entry import FIRST_KIND, FORMAT, NO_LINE, Entry
+from assistant.journal.entry import FIRST_KIND, FORMATS, NO_LINE, Entry
 
 __all__ = [
     "KEEP",
@@ -217,6 +217,9 @@ def _place_faults(number: int, entry: Entry) -> Iterator[tuple[str, str]]:
             yield f"a second entry of the kind {FIRST_KIND!r}", KEEP
     elif entry.kind != FIRST_KIND:
         yield f"the first entry must be of the kind {FIRST_KIND!r}, not {entry.kind!r}", KEEP
-    elif entry.body.get("format") != FORMAT:
+    elif entry.body.get("format") not in FORMATS:
         found = entry.body.get("format")
-        yield f"the format {found!r} is not known here: this program reads {FORMAT!r}", _NEWER
+        yield (
+            f"the format {found!r} is not known here: this program reads {', '.join(FORMATS)}",
+            _NEWER,
+        )

@@ -15,10 +15,22 @@ from typing import Any, Self
 
 from assistant.journal.canonical import decode, digest, encode
 
-__all__ = ["FIRST_KIND", "FORMAT", "NO_LINE", "REVIEW_KINDS", "Entry", "opening", "timestamp"]
+__all__ = [
+    "FIRST_KIND",
+    "FORMAT",
+    "FORMATS",
+    "NO_LINE",
+    "REVIEW_KINDS",
+    "Entry",
+    "opening",
+    "timestamp",
+]
 
 FORMAT = "gloveside-journal/1"
 """What the first entry names as its format; another number is another format."""
+
+FORMATS = (FORMAT,)
+"""The formats that this program reads, the one that it writes first."""
 
 FIRST_KIND = "opened"
 """The kind of the first entry, and of no other."""

@@ -7,16 +7,16 @@ that it speaks may have been reworded by a newer program and are not compared.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from assistant.journal.entry import REVIEW_KINDS, Entry
+from assistant.journal.entry import FORMAT, REVIEW_KINDS, Entry
 from assistant.session.account import account
 from assistant.session.core import Session
 from assistant.session.events import event_from_json
 
-__all__ = ["DECISIONS", "ReplayError", "replay"]
+__all__ = ["DECISIONS", "DECISIONS_OF", "ReplayError", "replay"]
 
-DECISIONS = (
+DECISIONS: tuple[str, ...] = (
     "step",
     "begun",
     "done",
@@ -32,6 +32,13 @@ DECISIONS = (
     "finished",
 )
 """The fields of an entry that must come out the same."""
+
+DECISIONS_OF: Mapping[str, tuple[str, ...]] = {FORMAT: DECISIONS}
+"""The same for each format of journal that this program reads.
+
+A program that decides more than an older one writes a format with a higher number, and compares in
+an older journal what was decided then: an old job opens.
+"""
 
 
 class ReplayError(Exception):
@@ -54,9 +61,11 @@ def replay(session: Session, entries: Iterable[Entry]) -> None:
     Raises:
         ReplayError: where an entry holds no event, or the session now decides otherwise.
     """
+    decisions = DECISIONS
     for entry in entries:
         if entry.kind in REVIEW_KINDS:
             continue
+        decisions = DECISIONS_OF.get(str(entry.body.get("format")), decisions)
         try:
             event = event_from_json(entry.time, entry.body)
         except ValueError as error:
@@ -67,7 +76,7 @@ def replay(session: Session, entries: Iterable[Entry]) -> None:
         except (AssertionError, KeyError, TypeError, AttributeError, ValueError) as error:
             # Only a forged line gets here: what the session is told in a job fits its question.
             raise ReplayError(entry.seq, "what it says was meant does not fit the step") from error
-        for field in DECISIONS:
+        for field in decisions:
             if entry.body.get(field) != decided.get(field):
                 raise ReplayError(
                     entry.seq,

@@ -86,3 +86,15 @@ def test_an_independent_check_must_be_finished_and_of_the_checker(job: Path) -> 
 
 def test_nobody_reviews_what_is_no_job(tmp_path: Path) -> None:
     assert review(tmp_path, "correct").code == 2
+
+
+def test_a_job_on_which_the_checker_does_not_agree_does_not_go_on(tmp_path: Path) -> None:
+    job = tmp_path / "job"
+    options = ("--unit", KF_07, "--job", job, "--ears", "typed", "--voice", "off")
+    typed = "".join(f"{reply}\n" for reply in REPLIES[:20])
+    assert gloveside("run", two_ends(), *options, typed=typed).code == 3
+    assert review(job, "wrong", "yes", *MANY).code == 3
+    held = gloveside("run", two_ends(), *options, typed="yes\n")
+    assert held.code == 3
+    assert "JT does not agree" in held.err
+    assert "To clear it" in held.err

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import assistant.journal.replay as replay_module
 from assistant.journal.chain import link
 from assistant.journal.entry import Entry, opening
 from assistant.journal.replay import ReplayError, replay
@@ -109,3 +111,32 @@ def test_a_journal_in_which_an_answer_was_changed_does_not_replay() -> None:
     forged = link(entries[-2].line, honest.seq, NOW, body)
     with pytest.raises(ReplayError, match=f"line {honest.seq}"):
         replay(fresh(), [*entries[:-1], forged])
+
+
+def test_a_newer_program_that_decides_more_still_opens_an_older_job(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # The rule of the format: what an older program did not decide is not asked of its journals.
+    entries = journal_of(Job(fresh()).say(*TO_READING))
+    newer = account
+
+    def deciding_more(*told: Any) -> dict[str, Any]:
+        return {**newer(*told), "mood": "calm"}
+
+    monkeypatch.setattr(replay_module, "account", deciding_more)
+    newer_format = "gloveside-journal/2"
+    more = (*replay_module.DECISIONS, "mood")
+    monkeypatch.setattr(
+        replay_module, "DECISIONS_OF", {**replay_module.DECISIONS_OF, newer_format: more}
+    )
+    replay(fresh(), entries)
+    first = Entry(1, NOW, entries[0].previous, {**entries[0].body, "format": newer_format})
+    with pytest.raises(ReplayError, match="mood"):
+        replay(fresh(), [first, *entries[1:]])
+
+
+def test_what_a_newer_program_added_to_an_entry_is_kept_and_does_not_matter() -> None:
+    entries = journal_of(Job(fresh()).say(*TO_READING))
+    added = [Entry(e.seq, e.time, e.previous, {**e.body, "weather": "rain"}) for e in entries]
+    replay(fresh(), added)
+    assert b'"weather":"rain"' in Entry.from_line(added[-1].line).line
