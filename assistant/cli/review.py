@@ -30,6 +30,7 @@ from assistant.language.answers import AskYesNo, grammar
 from assistant.language.english import english
 from assistant.language.meaning import Command, Meaning, Word, from_json
 from assistant.language.speaking import say_meaning
+from assistant.language.spelling import letters_and_digits
 from assistant.speech import wav
 from assistant.speech.ears import Ears, Ended, Spoken
 from assistant.speech.voice.voices import SpokenVoice, Voice
@@ -60,6 +61,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> Exit:
     """Take the checker's verdicts into the journal; a disagreement holds the job."""
+    if not letters_and_digits(args.checker):
+        raise Complaint("--checker: name who checks, in letters or digits")
     if not has_journal(args.job):
         raise Complaint(f"{args.job}: no job was begun there; name the folder of a job")
     with Journal.open(args.job) as journal:

@@ -33,6 +33,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> Exit:
     """Sign, and say with which key."""
+    if not args.name.strip():
+        raise Complaint("--name: name who signs")
     entries = read(args.job)
     if not entries:
         raise Complaint(f"{args.job}: nothing was said in this job yet; run it first")

@@ -63,12 +63,14 @@ def sign(pem: bytes, root: str, name: str, time: str, meaning: str) -> dict[str,
     return {**told, "signature": key.sign(encode(told)).hex()}
 
 
-def check(signature: Mapping[str, Any], root: str) -> None:
+def check(signature: Any, root: str) -> None:
     """Check a signature against the root of the journal that lies beside it.
 
     Raises:
         SignatureError: it is none, or of another root, or not made with its own key.
     """
+    if not isinstance(signature, Mapping):
+        raise SignatureError("no signature; sign the job again")
     try:
         told = {name: str(signature[name]) for name in _SIGNED}
         public = Ed25519PublicKey.from_public_bytes(bytes.fromhex(told["public_key"]))

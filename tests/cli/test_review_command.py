@@ -98,3 +98,10 @@ def test_a_job_on_which_the_checker_does_not_agree_does_not_go_on(tmp_path: Path
     assert held.code == 3
     assert "JT does not agree" in held.err
     assert "To clear it" in held.err
+
+
+@pytest.mark.parametrize("checker", ["", "  ", "--"])
+def test_nobody_is_no_checker(job: Path, checker: str) -> None:
+    outcome = gloveside("review", job, f"--checker={checker}", "--ears", "typed", "--voice", "off")
+    assert outcome.code == 2
+    assert "name who checks" in outcome.err

@@ -65,3 +65,9 @@ def test_what_is_no_signature_is_named(pem: bytes, spoilt: dict[str, str]) -> No
 def test_a_file_that_is_no_key_is_refused() -> None:
     with pytest.raises(SignatureError, match="no private key"):
         sign(b"not a key", ROOT, "RV", TIME, "done")
+
+
+@pytest.mark.parametrize("data", [[], None, "x", 3])
+def test_what_is_no_object_is_no_signature(data: object) -> None:
+    with pytest.raises(SignatureError, match="sign the job again"):
+        check(data, ROOT)
