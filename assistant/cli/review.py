@@ -61,7 +61,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> Exit:
     """Take the checker's verdicts into the journal; a disagreement holds the job."""
-    if not letters_and_digits(args.checker):
+    if not letters_and_digits(str(args.checker)):
         raise Complaint("--checker: name who checks, in letters or digits")
     if not has_journal(args.job):
         raise Complaint(f"{args.job}: no job was begun there; name the folder of a job")
