@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
+from assistant.journal.standing import taken_back
 
 __all__ = ["Confirmation", "confirmations"]
 
@@ -38,24 +39,24 @@ def confirmations(entries: Sequence[Entry]) -> Iterator[Confirmation]:
 
     Answers that were taken back by going back are left out: nothing rests on them.
     """
-    found: list[tuple[int, Confirmation | None]] = []
+    gone = taken_back(entries)
+    return (one for one in _confirmations(entries) if one.seq not in gone)
+
+
+def _confirmations(entries: Sequence[Entry]) -> Iterator[Confirmation]:
     clips: list[tuple[str, str]] = []
     asked, step = "", ""
     for entry in entries:
-        if entry.body.get("went_back"):
-            del found[-1:]
         if entry.body.get("step") != step:
             step, clips = str(entry.body.get("step", "")), []
         clips.extend(_clip(entry))
         for name, answer in _confirmed(entry).items():
-            decides = isinstance(answer, Mapping) and any(key in answer for key in _DECIDING)
-            one = Confirmation(entry.seq, name, asked, tuple(clips), answer) if decides else None
-            found.append((entry.seq, one))
+            if isinstance(answer, Mapping) and any(key in answer for key in _DECIDING):
+                yield Confirmation(entry.seq, name, asked, tuple(clips), answer)
             clips = []
         said = entry.body.get("said")
         if isinstance(said, list) and said and (entry.body.get("begun") or not asked):
             asked = str(said[-1])
-    yield from (one for _, one in found if one is not None)
 
 
 def _confirmed(entry: Entry) -> Mapping[str, Any]:

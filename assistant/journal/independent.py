@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
+from assistant.journal.standing import standing
 from assistant.trade.unit import Unit
 from assistant.trade.verification import Visit
 
@@ -93,9 +94,9 @@ def _trips(unit: Unit, first: Sequence[Entry], second: Sequence[Entry]) -> Itera
 
 
 def _trip_of(entries: Sequence[Entry], name: str) -> dict[str, float]:
-    """The last trip recorded under a name, for each rotor, in percent of travel."""
+    """The last trip recorded under a name that still counts, for each rotor, in percent."""
     found: dict[str, float] = {}
-    for entry in entries:
+    for entry in standing(entries):
         listed = entry.body.get("recorded")
         for value in listed if isinstance(listed, list) else ():
             match value:

@@ -13,8 +13,8 @@ from typing import Any
 
 from assistant.journal.canonical import encode
 from assistant.journal.entry import Entry
+from assistant.journal.standing import standing
 from assistant.record.recorded import Recorded, recorded_of
-from assistant.record.standing import standing
 from assistant.record.words import clean, in_words, mapping_of, states_of
 
 __all__ = ["HEADING", "to_csv"]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
-from assistant.record.standing import taken_back
+from assistant.journal.standing import taken_back
 from assistant.record.words import in_words
 
 __all__ = ["Recorded", "last_named", "recorded_of"]

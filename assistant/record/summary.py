@@ -12,6 +12,7 @@ from typing import Any
 
 from assistant.journal.entry import Entry
 from assistant.journal.root_words import words_of
+from assistant.journal.standing import standing
 from assistant.journal.tree import root
 from assistant.journal.verdicts import open_disagreements
 from assistant.record.cautions import Caution, cautions_of
@@ -20,7 +21,6 @@ from assistant.record.lamps import LampZone, lamp_zones
 from assistant.record.recorded import Recorded, recorded_of
 from assistant.record.rotors import Advised, RotorResult, Trip, rotors_of
 from assistant.record.signatures import Signature, signatures_of
-from assistant.record.standing import standing
 from assistant.record.stroke import StrokeTime, stroke_time
 from assistant.record.words import (
     Field,

@@ -9,9 +9,9 @@ import pytest
 
 from assistant.journal import chain
 from assistant.journal.entry import Entry, opening
+from assistant.journal.standing import standing, taken_back
 from assistant.language.meaning import Quantity, to_json
 from assistant.record.headline import five_lines, open_points
-from assistant.record.standing import standing, taken_back
 from assistant.record.summary import Field, Summary, summarise
 from assistant.trade.unit import Sourced, Unit
 from tests.units import KF_07, KF_12

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from assistant.journal.entry import Entry
-from assistant.record.words import mapping_of
 
 __all__ = ["standing", "taken_back"]
 
@@ -20,22 +19,28 @@ def taken_back(entries: Sequence[Entry]) -> frozenset[int]:
     """Numbers of the entries that a later entry went back over.
 
     Going back to a step undoes its last answer and everything after it, up to the entry that went
-    back, which itself begins anew.
+    back, which itself begins anew. A step that asks nothing is done in the entry of the answer
+    before it, and that answer stays.
     """
     gone: set[int] = set()
-    answered: dict[str, int] = {}
+    begun: dict[str, int] = {}
     for entry in entries:
         step = entry.body.get("went_back")
-        if isinstance(step, str) and step in answered:
-            gone.update(range(answered[step], entry.seq))
-        answered |= dict.fromkeys(_answered_in(entry), entry.seq)
+        if isinstance(step, str) and step in begun:
+            gone.update(range(begun[step], entry.seq))
+        begun |= dict.fromkeys(_done_in(entry), entry.seq + 1)
+        begun |= dict.fromkeys(_confirmed_in(entry), entry.seq)
     return frozenset(gone)
 
 
-def _answered_in(entry: Entry) -> Iterator[str]:
-    yield from mapping_of(entry.body.get("confirmed"))
+def _confirmed_in(entry: Entry) -> Iterator[str]:
+    confirmed = entry.body.get("confirmed")
+    yield from confirmed if isinstance(confirmed, Mapping) else ()
+
+
+def _done_in(entry: Entry) -> Iterator[str]:
     done = entry.body.get("done")
     for told in done if isinstance(done, list) else ():
-        step = mapping_of(told).get("step")
-        if isinstance(step, str):
-            yield step
+        match told:
+            case {"step": str(step)}:
+                yield step
