@@ -1,4 +1,4 @@
-"""The two invented actuators of the project's scenario: data for tests, proof of nothing."""
+"""The two invented actuators of the project's scenario and a job's papers: proof of nothing."""
 
 from __future__ import annotations
 
@@ -20,7 +20,27 @@ from assistant.trade import (
     Unit,
 )
 
-__all__ = ["CLOSED", "FOURTH", "KF_07", "KF_12", "OPEN", "THIRD", "above", "below", "turns"]
+__all__ = [
+    "CLOSED",
+    "FOURTH",
+    "KF_07",
+    "KF_12",
+    "OPEN",
+    "PAPERS",
+    "THIRD",
+    "above",
+    "below",
+    "turns",
+]
+
+PAPERS = {
+    "technician": "RV",
+    "checker": "JT",
+    "work-order": "W417",
+    "tester": "T12",
+    "tester-due": "2099-12-31",
+}
+"""Invented papers of a job, as they are typed before it."""
 
 OPEN = Rotor("open", (1, 2, 3, 4), Place.OPEN_END, Travel.OPENING)
 CLOSED = Rotor("closed", (5, 6, 7, 8), Place.CLOSED_END, Travel.CLOSING)

@@ -130,9 +130,8 @@ def _hear(args: argparse.Namespace, journal: Journal) -> None:
     papers = journal.entries[0].body.get("job", {}).get("papers", {})
     if same_person(str(papers.get("technician", "")), args.checker):
         raise Complaint(f"{args.checker} is the technician of this job: another person must check")
-    left = [
-        point for point in confirmations(journal.entries) if point.seq not in heard(journal.entries)
-    ]
+    agreed = heard(journal.entries)
+    left = [point for point in confirmations(journal.entries) if point.seq not in agreed]
     with open_renderer() as renderer:
         voice = open_voice(args.voice, renderer)
         with open_ears(args.ears, args.recogniser) as ears:
@@ -144,13 +143,9 @@ def _hear(args: argparse.Namespace, journal: Journal) -> None:
                     return
                 entry = judged(point.seq, point.step, args.checker, agrees=agrees)
                 journal.append(clock(), entry)
-    verdicts = {
-        entry.body["of"]: entry.body["agrees"]
-        for entry in journal.entries
-        if entry.kind == "verdict"
-    }
-    agreed = sum(verdict is True for verdict in verdicts.values())
-    journal.append(clock(), signed(args.checker, agreed, len(verdicts) - agreed))
+    disagreed = sum(one.of > 0 for one in open_disagreements(journal.entries))
+    entry = signed(args.checker, len(heard(journal.entries)), disagreed)
+    journal.append(clock(), entry)
 
 
 @dataclass(frozen=True, slots=True)

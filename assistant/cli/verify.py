@@ -50,13 +50,14 @@ def run(args: argparse.Namespace) -> Exit:
         problems += chain.check_last(lines, args.last)
     if prefix is not None:
         problems += check_root(lines, prefix)
-    problems += _signature(args.job, lines)
+    top = root(line.removesuffix(b"\n") for line in lines)
+    problems += _signature(args.job, top, last=max(len(lines), 1))
     for problem in problems:
         where = f"{args.job / 'journal.jsonl'}:{problem.line}"
         print(f"{where}: {problem.level} {problem.what}; {problem.remedy}")
     if _wrong(problems):
         return Exit.PROBLEMS
-    _print_sound(lines, args)
+    _print_sound(lines, top, args)
     return Exit.DONE
 
 
@@ -81,8 +82,7 @@ def _wrong(problems: Sequence[Problem]) -> bool:
     return any(problem.level is Level.ERROR for problem in problems)
 
 
-def _print_sound(lines: Sequence[bytes], args: argparse.Namespace) -> None:
-    top = root(line.removesuffix(b"\n") for line in lines)
+def _print_sound(lines: Sequence[bytes], top: str, args: argparse.Namespace) -> None:
     print(f"{len(lines)} entries: chain, clips, sources and replay are as they should be.")
     print(f"Last line: {chain.line_hash(lines[-1])}")
     print(f"Root: {top}")
@@ -93,18 +93,15 @@ def _print_sound(lines: Sequence[bytes], args: argparse.Namespace) -> None:
         print("It is the journal whose hash was kept.")
 
 
-def _signature(folder: Path, lines: Sequence[bytes]) -> Iterator[Problem]:
-    """What is wrong with the signature, where the job has one."""
+def _signature(folder: Path, top: str, last: int) -> Iterator[Problem]:
+    """What is wrong with the signature of the root, where there is one; told at the last line."""
     file = folder / SIGNATURE_FILE
     if not file.exists():
         return
     try:
-        signature.check(
-            json.loads(file.read_text(encoding="utf-8")),
-            root(line.removesuffix(b"\n") for line in lines),
-        )
+        signature.check(json.loads(file.read_text(encoding="utf-8")), top)
     except (OSError, ValueError, TypeError) as error:
-        yield Problem(max(len(lines), 1), f"{SIGNATURE_FILE}: {error}", "do not rely on it")
+        yield Problem(last, f"{SIGNATURE_FILE}: {error}", "do not rely on it")
     else:
         print(f"{file}: signed by the holder of the key that it names.")
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from assistant.procedure.fields import nearest, quoted
 from assistant.procedure.model import Ask, AskKind, Branch, Reference
+from assistant.procedure.names import kind_of, kinds_of
 from assistant.procedure.problems import Problem
 from assistant.procedure.program import Node, Program
 from assistant.procedure.uses import assigned_by
@@ -20,7 +21,7 @@ Texts = Mapping[str, list[frozenset[str]]]
 def check_branches(program: Program) -> Iterator[Problem]:
     """Texts that a branch can meet and does not name, or names and cannot meet."""
     texts = _texts(program)
-    kinds = {name: kind for node in program.nodes.values() for name, kind in assigned_by(node)}
+    kinds = kinds_of(program)
     for node in program.nodes.values():
         if isinstance(node.step.action, Branch):
             yield from _faults(node, node.step.action.on, texts, kinds)
@@ -47,22 +48,12 @@ def _faults(
 
 def _possible(node: Node, on: Reference, texts: Texts, kinds: Mapping[str, Kind]) -> frozenset[str]:
     """Every text that a reference can stand for; empty where that is not known."""
-    kind, fields = _kind_of(node, on, kinds)
+    kind, fields = kind_of(node, on.path, kinds)
     if len(fields) == 1 and kind is not None:
         field = FIELDS.get(kind, {}).get(fields[0])
         return field.options if field else frozenset()
     given = texts.get(node.scope.resolve(on.path, texts)[0], [])
     return frozenset().union(*given) if all(given) and not fields else frozenset()
-
-
-def _kind_of(
-    node: Node, on: Reference, kinds: Mapping[str, Kind]
-) -> tuple[Kind | None, tuple[str, ...]]:
-    head, *fields = on.path
-    if head == "unit" or head in node.scope.rotors:
-        return (Kind.UNIT if head == "unit" else Kind.ROTOR), tuple(fields)
-    name, left = node.scope.resolve(on.path, kinds)
-    return kinds.get(name), left
 
 
 def _texts(program: Program) -> Texts:

@@ -16,7 +16,7 @@ from assistant.procedure.program import Node, Program
 from assistant.procedure.uses import Use, assigned_by, uses_at_end, uses_at_start
 from assistant.procedure.values import FIELDS, Kind
 
-__all__ = ["check_names"]
+__all__ = ["check_names", "kind_of", "kinds_of"]
 
 Kinds = Mapping[str, Kind]
 """The kinds of the names that steps give values, as known in the whole program."""
@@ -24,7 +24,7 @@ Kinds = Mapping[str, Kind]
 
 def check_names(program: Program) -> Iterator[Problem]:
     """Every name that means nothing, or not what is needed, where it is used."""
-    kinds = _kinds(program)
+    kinds = kinds_of(program)
     yield from _clashes(program, kinds)
     # Nothing is known of a step that no path reaches; that it is not reached is another problem.
     given = dict.fromkeys(program.nodes, frozenset(kinds)) | _given_on_every_path(program)
@@ -33,8 +33,9 @@ def check_names(program: Program) -> Iterator[Problem]:
         yield from _faults(node, uses_at_end(node), kinds, _given_at_end(node, given[node.name]))
 
 
-def _kinds(program: Program) -> dict[str, Kind]:
-    kinds: dict[str, Kind] = dict(program.procedure.papers)
+def kinds_of(program: Program) -> Kinds:
+    """The kind of every name that the papers or a step give a value."""
+    kinds = dict(program.procedure.papers)
     for node in program.nodes.values():
         for name, kind in assigned_by(node):
             kinds.setdefault(name, kind)
@@ -119,7 +120,7 @@ def _fault_of_head(node: Node, use: Use, kinds: Kinds, given: frozenset[str]) ->
 
 
 def _fault_of_fields(node: Node, use: Use, kinds: Kinds) -> str | None:
-    kind, names = _kind_of(node, use.reference.path, kinds)
+    kind, names = kind_of(node, use.reference.path, kinds)
     for name in names:
         fields = FIELDS.get(kind, {}) if kind else {}
         if name not in fields:
@@ -132,9 +133,7 @@ def _fault_of_fields(node: Node, use: Use, kinds: Kinds) -> str | None:
     return None
 
 
-def _kind_of(
-    node: Node, path: tuple[str, ...], kinds: Kinds
-) -> tuple[Kind | None, tuple[str, ...]]:
+def kind_of(node: Node, path: tuple[str, ...], kinds: Kinds) -> tuple[Kind | None, tuple[str, ...]]:
     """The kind of the name that a path begins with, and the fields that follow it."""
     if path[0] == "unit":
         return Kind.UNIT, path[1:]

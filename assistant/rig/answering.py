@@ -35,7 +35,7 @@ from assistant.language.spelling import letters_and_digits
 from assistant.rig.actuator import Actuator, Drive
 from assistant.rig.counting import Counting
 from assistant.rig.mistakes import Mistake, MistakeKind
-from assistant.rig.motor import Motor, lamps_lit
+from assistant.rig.motor import lamps_lit
 from assistant.session.effects import Listen
 from assistant.trade.motion import Rotation, Travel
 
@@ -56,7 +56,6 @@ class Answering:
         counting: what was counted.
         listen: the question.
         mistake: the error to make in this answer, if one is to be made here.
-        motor: of the actuator.
         errs: whether the answer holds the error.
     """
 
@@ -65,7 +64,6 @@ class Answering:
     counting: Counting
     listen: Listen
     mistake: Mistake | None
-    motor: Motor | None
     errs: bool = field(default=False)
 
     def answer(self) -> Meaning:

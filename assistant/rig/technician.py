@@ -32,6 +32,9 @@ LONGEST_SEARCH = 1000.0
 MOST_HOLDS = 6
 """Holds after which a technician leaves the job: something cannot be put right here."""
 
+SECONDS_PER_REPLY = 3.0
+"""From a question to its answer, where nothing else takes time; from memory."""
+
 SECONDS_PER_TURN = 2.0
 """A handwheel turn; from memory."""
 
@@ -133,7 +136,7 @@ class Technician:
         listen = self._listening()
         if listen.read_back is not None:
             return self._confirm(listen.read_back)
-        self.seconds += 3.0
+        self.seconds += SECONDS_PER_REPLY
         if listen.aside in ("hold", "note"):
             return self._on_hold(listen)
         self._do_all()
@@ -153,7 +156,7 @@ class Technician:
         made = None
         if mistake and not self.made and not listen.aside and self._errs_at(mistake, listen.step):
             made = mistake
-        answering = Answering(self.rig, self.plate, self._counting, listen, made, self.motor)
+        answering = Answering(self.rig, self.plate, self._counting, listen, made)
         answer = answering.answer()
         self.made = self.made or answering.errs
         return answer
@@ -165,9 +168,8 @@ class Technician:
 
     def _on_hold(self, listen: Listen) -> Meaning:
         if listen.aside == "note":
-            return Command(
-                Word.SAY_AGAIN
-            )  # words that are kept as they were said, whatever they are
+            # The words are kept as they were said, whatever they are.
+            return Command(Word.SAY_AGAIN)
         self.holds += 1
         if self.holds > MOST_HOLDS:
             raise TechnicianLost("the job is held again and again")
@@ -203,8 +205,7 @@ class Technician:
         self._where.clear()
 
     def _do(self, request: Request, mistake: Mistake | None) -> None:
-        kind = mistake.kind if mistake else None
-        if kind is MistakeKind.STEP_SKIPPED:
+        if mistake and mistake.kind is MistakeKind.STEP_SKIPPED:
             self.made = True
             self._counting.skipped()
             return
@@ -283,13 +284,13 @@ class Technician:
         made = self.rig.turn_until_change(rotor, way, LONGEST_SEARCH)
         self._counting.shaft(made)
         # The reply comes with the change-over: no time passes between them.
-        self.seconds += (made or 0.0) * 60 / rpm - 3.0
+        self.seconds += (made or 0.0) * 60 / rpm - SECONDS_PER_REPLY
 
     def _jog(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
         self._counting.moved = self._motor().jog(told["toward"].content)
 
     def _stroke(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
-        self.seconds += self._motor().stroke(told["toward"].content).seconds - 3.0
+        self.seconds += self._motor().stroke(told["toward"].content).seconds - SECONDS_PER_REPLY
 
     def _motor(self) -> Motor:
         if self.motor is None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.language.meaning import Choice, Command, Meaning, Word
+from assistant.procedure.deeds import Fact
 from assistant.session import wording
 from assistant.session.effects import Effect, HoldClosed, Proved, Say, Skipped
 from assistant.session.job import Job
@@ -20,7 +21,7 @@ def answered_aside(job: Job, aside: Aside, meaning: Meaning) -> Iterator[Effect]
         case Purpose.RESTORE, _, _:
             yield from _restored(job, aside, agreed)
         case Purpose.AS_LEFT, Open() as before, _:
-            yield from _as_left(job, before, agreed)
+            yield from _as_left(job, before, aside.facts, agreed)
         case Purpose.WHO_CLOSES, OnHold(reason=reason, since=since), Choice(role):
             yield HoldClosed(reason, role)
             job.forget(since)
@@ -58,8 +59,7 @@ def _restored(job: Job, aside: Aside, agreed: bool) -> Iterator[Effect]:
         yield from job.go_on()
 
 
-def _as_left(job: Job, before: Open, agreed: bool) -> Iterator[Effect]:
-    facts = job.state.facts if isinstance(job.state, Aside) else ()
+def _as_left(job: Job, before: Open, facts: tuple[Fact, ...], agreed: bool) -> Iterator[Effect]:
     if not agreed:
         yield from job.hold(wording.MOVED_MEANWHILE)
     elif facts:

@@ -40,9 +40,6 @@ WAIT_FOR_A_WORD = 20.0
 WAIT_FOR_WORK = 600.0
 """The same where the technician has something to do first."""
 
-ROLES = ("technician", "checker")
-"""Who can answer for a hold that is closed, and for a step that is skipped."""
-
 
 class Session:
     """A job under way.
@@ -170,6 +167,7 @@ class Session:
 
     def _keep(self, keeping: Keeping, meaning: Meaning | None) -> Iterator[Effect]:
         self._job.state = keeping.before
+        roles = tuple(self._job.book.roles)
         match keeping.then:
             case _ if meaning == Command(Word.HOLD):
                 yield from self._job.hold("You said hold.")
@@ -178,10 +176,10 @@ class Session:
                 yield from self._job.say_again(wording.NOTED)
             case Purpose.WHO_CLOSES:
                 yield Noted()
-                yield from self._job.ask_aside(keeping.then, AskChoice(ROLES), wording.WHO_CLOSES)
+                yield from self._job.ask_aside(keeping.then, AskChoice(roles), wording.WHO_CLOSES)
             case _:
                 yield Noted()
-                yield from self._job.ask_aside(keeping.then, AskChoice(ROLES), wording.WHO_SKIPS)
+                yield from self._job.ask_aside(keeping.then, AskChoice(roles), wording.WHO_SKIPS)
 
     def _returned(self, before: datetime) -> Iterator[Effect]:
         match self._job.state:

@@ -146,6 +146,16 @@ class Job:
         """Ask a question that no step asks; it returns to what is open now, or to `before`."""
         if isinstance(self.state, Open | OnHold):
             before = before or self.state
+        yield from self._open_aside(purpose, question, prompt, facts, before)
+
+    def _open_aside(
+        self,
+        purpose: Purpose,
+        question: Question,
+        prompt: str,
+        facts: tuple[Fact, ...],
+        before: Open | OnHold | None,
+    ) -> Iterator[Effect]:
         dialogue = Dialogue(question, prompt, reads_back=False, book=self.book)
         self.state = Aside(purpose, dialogue, before, facts)
         yield Say(prompt)
@@ -186,10 +196,8 @@ class Job:
 
     def restore(self, facts: tuple[Fact, ...], before: Open | None) -> Iterator[Effect]:
         """Ask for the first of the missing facts; `before` is the question that waits for them."""
-        first = facts[0]
-        dialogue = Dialogue(AskYesNo(), prompt_for(first), reads_back=False, book=self.book)
-        self.state = Aside(Purpose.RESTORE, dialogue, before, facts)
-        yield Say(prompt_for(first))
+        prompt = prompt_for(facts[0])
+        yield from self._open_aside(Purpose.RESTORE, AskYesNo(), prompt, facts, before)
 
     def forget(self, since: datetime) -> frozenset[Fact]:
         """After a long break nothing counts as known but that a rod was left out; what was lost."""

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 
 from assistant.procedure.deeds import Fact
 
-__all__ = ["LONG_BREAK", "TO_BE_RESTORED", "is_long", "prompt_for"]
+__all__ = ["TO_BE_RESTORED", "is_long", "prompt_for"]
 
 LONG_BREAK = 600.0
 """Seconds after which nobody can vouch for what was proved before; common practice, no source."""
@@ -29,7 +29,6 @@ _PROMPTS: Mapping[Fact, str] = {
     ),
     Fact.ROD_OUT: "The setting rod is not pressed. Press it and turn it. Is it done?",
 }
-
 
 TO_BE_RESTORED = frozenset(_PROMPTS)
 """The facts that can be asked for one by one; those of the gate are proved at the gate."""

@@ -9,7 +9,7 @@ from datetime import datetime
 from assistant.procedure.deeds import Fact
 from assistant.session.dialogue import Dialogue
 
-__all__ = ["Aside", "Keeping", "OnHold", "Open", "Over", "Purpose", "Resumable", "State"]
+__all__ = ["Aside", "Keeping", "OnHold", "Open", "Over", "Purpose", "State"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,14 +40,12 @@ class Aside:
         dialogue: the exchange about it.
         before: what is returned to; None where the walk goes on after it.
         facts: those that are still missing, the one that is asked for first.
-        reason: of the hold that is being closed.
     """
 
     purpose: Purpose
     dialogue: Dialogue
     before: Open | OnHold | None = None
     facts: tuple[Fact, ...] = ()
-    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,4 +82,3 @@ class Over:
 
 
 State = Open | Aside | OnHold | Keeping | Over
-Resumable = Open | OnHold

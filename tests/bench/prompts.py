@@ -31,7 +31,8 @@ from assistant.speech import wav
 from assistant.speech.voice.rendering import Manner, Renderer
 from assistant.trade.motion import Rotation
 from assistant.trade.unit import Unit
-from tests.campaign.jobs import PAPERS, Place, flagship, mistakes_at
+from tests.campaign.jobs import Place, flagship, mistakes_at
+from tests.units import PAPERS
 
 PROCEDURES = Path(__file__).parents[2] / "procedures"
 LONGEST = 12.0

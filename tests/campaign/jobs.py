@@ -31,16 +31,10 @@ from assistant.session.effects import (
     Request,
 )
 from assistant.trade.unit import Seating, Unit
+from tests.units import PAPERS
 
 __all__ = ["Caught", "Place", "Report", "mistakes_at", "mistakes_of_papers", "play_job"]
 
-PAPERS = {
-    "technician": "RV",
-    "checker": "JT",
-    "work-order": "W417",
-    "tester": "T12",
-    "tester-due": "2099-12-31",
-}
 CRANKING = frozenset(
     {ActKind.CRANK, ActKind.CRANK_TO_STOP, ActKind.CRANK_SLOWLY, ActKind.CRANK_TO_MIDDLE}
 )

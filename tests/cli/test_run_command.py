@@ -14,6 +14,7 @@ from assistant.journal.chain import link
 from tests.cli.command import FLAGSHIP, KF_07, ROOT, Outcome, gloveside, two_ends
 from tests.session.job import NOW
 from tests.session.test_commands import REPLIES
+from tests.units import PAPERS
 
 
 def run(job: Path, *replies: str, unit: Path = KF_07) -> Outcome:
@@ -193,15 +194,6 @@ def test_a_folder_that_holds_something_else_keeps_it(tmp_path: Path) -> None:
 def flagship(job: Path, *more: str, typed: str = "") -> Outcome:
     options = ("--unit", KF_07, "--job", job, "--ears", "typed", "--voice", "off")
     return gloveside("run", FLAGSHIP, *options, *more, typed=typed)
-
-
-PAPERS = {
-    "technician": "RV",
-    "checker": "JT",
-    "work-order": "W417",
-    "tester": "T12",
-    "tester-due": "2099-12-31",
-}
 
 
 def as_options(papers: dict[str, str]) -> list[str]:

@@ -63,11 +63,15 @@ def _diagnose(inputs: Inputs) -> Finding:
     return Finding("unexplained", " ".join(pattern.text for pattern in found))
 
 
+def _same_stroke(one: float, other: float) -> bool:
+    return abs(one - other) <= STROKE_TOLERANCE
+
+
 def _compare_stroke(inputs: Inputs) -> Finding:
     """Whether the counted stroke is that of the sheet."""
     sheet = inputs["unit"].content.stroke_turns.value
     counted = inputs["sweep"].content.length
-    if counted is None or abs(counted - sheet) <= STROKE_TOLERANCE:
+    if counted is None or _same_stroke(counted, sheet):
         return Finding("same", "The stroke is as on the sheet.")
     because = f"Counted {say_turns(counted)}. The sheet says {say_turns(sheet)}."
     return Finding("different", because)
@@ -78,8 +82,8 @@ def _adopt_stroke(inputs: Inputs) -> Finding:
     unit: Unit = inputs["unit"].content
     again = inputs["again"].content.value
     counted = inputs["sweep"].content.length
-    if counted is None or abs(counted - again) > STROKE_TOLERANCE:
-        if abs(again - unit.stroke_turns.value) <= STROKE_TOLERANCE:
+    if counted is None or not _same_stroke(counted, again):
+        if _same_stroke(again, unit.stroke_turns.value):
             return Finding("as-sheet", "The second count is that of the sheet.")
         return Finding("different", "The two counts differ.")
     try:
