@@ -33,8 +33,18 @@ class Outcome:
 
 
 def gloveside(*words: str | Path, typed: str = "") -> Outcome:
+    return _python("-m", "assistant", *map(str, words), typed=typed)
+
+
+def spoiled(start: str, *words: str | Path, typed: str = "") -> Outcome:
+    """The command in a process in which `start`, a piece of Python, ran before."""
+    code = f"{start}\nfrom assistant.cli.main import main\nraise SystemExit(main())"
+    return _python("-c", code, *map(str, words), typed=typed)
+
+
+def _python(*arguments: str, typed: str) -> Outcome:
     done = subprocess.run(
-        [sys.executable, "-m", "assistant", *map(str, words)],
+        [sys.executable, *arguments],
         input=typed,
         capture_output=True,
         text=True,

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from assistant.journal import chain
 from assistant.journal.chain import Level, Problem
 from assistant.journal.entry import FORMAT, opening
+from tests.journal.chained import chained
 
 OPENED = opening(
     {"work order": "KF-2207", "technician": "M. Orr"},
@@ -32,11 +33,7 @@ def journal(*texts: str, first: dict[str, Any] | None = None) -> list[bytes]:
     """A sound journal: opened, then one reply a text."""
     bodies: list[dict[str, Any]] = [first or OPENED]
     bodies += [{"kind": "heard", "heard": {"text": text, "confidence": 0.9}} for text in texts]
-    lines: list[bytes] = []
-    for number, body in enumerate(bodies, 1):
-        entry = chain.link(lines[-1] if lines else None, number, stamp(number), body)
-        lines.append(entry.line + b"\n")
-    return lines
+    return [entry.line + b"\n" for entry in chained(bodies, stamp)]
 
 
 REPLIES = ("yes", "one and two open", "counterclockwise", "yes", "done", "five and six closed")

@@ -8,6 +8,7 @@ from typing import Any
 from assistant.journal import chain
 from assistant.journal.entry import opening
 from assistant.journal.tree import root
+from tests.journal.chained import chained
 
 COUNT = 4_000
 LIMIT = 2 * 5.0 * COUNT / 100_000
@@ -33,13 +34,12 @@ def reply(number: int) -> dict[str, Any]:
 
 
 def journal() -> list[bytes]:
-    lines: list[bytes] = []
-    for number in range(1, COUNT + 1):
-        at = f"2031-05-14T08:{number // 60 % 60:02d}:{number % 60:02d}.250Z"
-        body = reply(number) if lines else opening({}, {}, {}, {}, "0.1.0")
-        entry = chain.link(lines[-1] if lines else None, number, at, body)
-        lines.append(entry.line + b"\n")
-    return lines
+    bodies = (opening({}, {}, {}, {}, "0.1.0"), *map(reply, range(2, COUNT + 1)))
+    return [entry.line + b"\n" for entry in chained(bodies, time_of)]
+
+
+def time_of(number: int) -> str:
+    return f"2031-05-14T08:{number // 60 % 60:02d}:{number % 60:02d}.250Z"
 
 
 def test_a_long_journal_is_checked_in_time() -> None:

@@ -13,7 +13,7 @@ import pytest
 from assistant.journal import chain
 from tests.bench.clip_kills import clip_kills
 from tests.bench.kills import REPLIES, kills_of_a_job
-from tests.cli.command import KF_07, ROOT, gloveside, two_ends
+from tests.cli.command import KF_07, ROOT, gloveside, spoiled, two_ends
 
 JOURNAL = "journal.jsonl"
 
@@ -25,26 +25,6 @@ def words(job: Path) -> list[str]:
 
 def typed(*replies: str) -> str:
     return "".join(f"{reply}\n" for reply in replies)
-
-
-def python(start: str, job: Path, *replies: str) -> subprocess.CompletedProcess[str]:
-    """The command in a process that was spoiled before."""
-    done = subprocess.run(
-        [
-            sys.executable,
-            "-c",
-            f"{start}\nfrom assistant.cli.main import main\nraise SystemExit(main())",
-            *words(job),
-        ],
-        input=typed(*replies),
-        capture_output=True,
-        text=True,
-        timeout=300,
-        check=False,
-        cwd=ROOT,
-    )
-    assert "Traceback" not in done.stderr, done.stderr
-    return done
 
 
 def lines(job: Path) -> list[bytes]:
@@ -68,10 +48,10 @@ def test_a_full_disk_stops_the_job_and_it_continues_when_there_is_room(
     size = len(before[tmp_path / JOURNAL]) + room
     # A limit on a file's size fails a write as a full disk does, in the middle of a line too.
     full = f"import resource\nresource.setrlimit(resource.RLIMIT_FSIZE, ({size}, {size}))"
-    stopped = python(full, tmp_path, *REPLIES[19:])
-    assert stopped.returncode != 0
-    assert f"{tmp_path / JOURNAL}: the entry could not be written" in stopped.stderr
-    assert "make room on the disk" in stopped.stderr
+    stopped = spoiled(full, *words(tmp_path), typed=typed(*REPLIES[19:]))
+    assert stopped.code != 0
+    assert f"{tmp_path / JOURNAL}: the entry could not be written" in stopped.err
+    assert "make room on the disk" in stopped.err
     assert (tmp_path / JOURNAL).read_bytes().startswith(before.pop(tmp_path / JOURNAL))
     assert chain.check(lines(tmp_path)) == []
     assert all(file.read_bytes() == data for file, data in before.items())
@@ -95,7 +75,7 @@ import itertools, assistant.cli.run as run
 minutes = itertools.count(59, -1)
 run.clock = lambda: f"2031-05-14T08:{next(minutes):02d}:00.000Z"
 """
-    assert python(back, tmp_path, *REPLIES).returncode == 0
+    assert spoiled(back, *words(tmp_path), typed=typed(*REPLIES)).code == 0
     outcome = gloveside("verify", tmp_path)
     assert outcome.code == 0
     assert f"{JOURNAL}:2: notice time went back from 2031-05-14T08:59" in outcome.out

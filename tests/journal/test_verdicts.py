@@ -11,12 +11,12 @@ from typing import Any
 
 import pytest
 
-from assistant.journal.chain import link
 from assistant.journal.confirmations import confirmations
 from assistant.journal.entry import Entry, opening
 from assistant.journal.independent import differences, visit_of
 from assistant.journal.verdicts import compared, heard, judged, open_disagreements, signed
 from assistant.trade.verification import independence_faults
+from tests.journal.chained import chained
 from tests.units import KF_07
 
 
@@ -25,11 +25,8 @@ def journal(
 ) -> list[Entry]:
     unit = {"tag": "KF-07", "drawing": "KF-E-207", "revision": "C"}
     named = papers or {"technician": "RV", "checker": "JT"}
-    made: list[Entry] = []
-    for number, body in enumerate((opening({"papers": named}, {}, unit, {}, "t"), *bodies), 1):
-        time = f"2031-05-14T{hour:02d}:{number:02d}:00.000Z"
-        made.append(link(made[-1].line if made else None, number, time, body))
-    return made
+    opened = opening({"papers": named}, {}, unit, {}, "t")
+    return chained((opened, *bodies), lambda number: f"2031-05-14T{hour:02d}:{number:02d}:00.000Z")
 
 
 def answer(step: str, meant: dict[str, Any], **more: Any) -> dict[str, Any]:

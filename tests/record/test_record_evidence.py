@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
-from assistant.journal import chain
 from assistant.journal.entry import Entry, opening
 from assistant.journal.standing import standing, taken_back
 from assistant.language.meaning import Quantity, to_json
 from assistant.record.headline import five_lines, open_points
 from assistant.record.summary import Field, Summary, summarise
 from assistant.trade.unit import Sourced, Unit
+from tests.journal.chained import chained
 from tests.units import KF_07, KF_12
 
 PAPERS = {"technician": "RV", "checker": "JT", "work-order": "W417"}
@@ -30,11 +30,7 @@ def entries(*bodies: dict[str, Any]) -> list[Entry]:
         "0.1.0",
     )
     opened["numbers"] = {"stroke-turns": {"value": 62, "unit": "turns", "origin": "counted"}}
-    made: list[Entry] = []
-    for number, body in enumerate((opened, *bodies), 1):
-        time = f"2031-05-14T08:{number:02d}:00.000Z"
-        made.append(chain.link(made[-1].line if made else None, number, time, body))
-    return made
+    return chained((opened, *bodies))
 
 
 def summary(*bodies: dict[str, Any], unit: Unit | None = SHEET) -> Summary:

@@ -18,6 +18,7 @@ from assistant.record.page import render
 from assistant.record.summary import summarise
 from assistant.record.words import clean
 from assistant.trade.unit import Sourced, Unit
+from tests.journal.chained import chained
 from tests.units import KF_07
 
 VOID = {"meta", "link", "br", "img", "hr", "input"}
@@ -118,16 +119,12 @@ class Job:
 
     @property
     def entries(self) -> list[Entry]:
-        return chained(self.bodies)
+        return chained(self.bodies, time_of)
 
 
-def chained(bodies: list[dict[str, Any]]) -> list[Entry]:
-    made: list[Entry] = []
-    for number, body in enumerate(bodies, 1):
-        minute, second = divmod(number * 17, 60)
-        time = f"2031-05-14T08:{minute:02d}:{second:02d}.250Z"
-        made.append(chain.link(made[-1].line if made else None, number, time, body))
-    return made
+def time_of(number: int) -> str:
+    minute, second = divmod(number * 17, 60)
+    return f"2031-05-14T08:{minute:02d}:{second:02d}.250Z"
 
 
 def contacts(**states: str) -> dict[str, Any]:
@@ -328,7 +325,7 @@ def spoiled_job(job: Job, text: str) -> list[Entry]:
     bodies = [spoiled(body, text) | {"kind": body["kind"]} for body in job.bodies]
     bodies[0]["format"] = OPENED["format"]
     bodies[0]["job"][text] = text
-    return chained(bodies)
+    return chained(bodies, time_of)
 
 
 def spoiled_sheet(text: str) -> Unit:
@@ -389,7 +386,7 @@ def test_evidence_and_sheet_never_become_markup() -> None:
             {**OPENED, "numbers": {"a": {"value": 1, "unit": "%", "origin": "o"}}}, text
         )
         first = opened | {"kind": "opened", "format": OPENED["format"]}
-        summary = summarise(chained([first, *spoiled_evidence(text)]), spoiled_sheet(text))
+        summary = summarise(chained([first, *spoiled_evidence(text)], time_of), spoiled_sheet(text))
         assert summary.stroke is not None
         assert [rotor.trip is not None for rotor in summary.rotors] == [True, False]
         assert summary.signatures

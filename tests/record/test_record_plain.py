@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from assistant.record.plain import FORMAT, schema, to_json
 from assistant.record.summary import summarise
+from tests.record.anything import anything
 from tests.record.test_record_evidence import RIGHT, SHEET, SIGNED, TESTED, entries, recorded
 from tests.record.test_record_evidence import trip as trip_of
 from tests.units import KF_07
@@ -70,18 +71,6 @@ def test_the_schema_notices_what_it_does_not_know() -> None:
     assert not CHECK.is_valid({**plain(*JOB), "other": 1})
 
 
-anything = st.recursive(
-    st.none() | st.booleans() | st.integers(-9, 99) | st.floats(-9, 9) | st.text(max_size=6),
-    lambda inner: (
-        st.lists(inner, max_size=3)
-        | st.dictionaries(
-            st.sampled_from(["contacts", "1", "number", "unit", "percent", "error", "within"]),
-            inner,
-            max_size=3,
-        )
-    ),
-    max_leaves=6,
-)
 NAMES = ("as-left", "as-found", "stroke-time", "lamps-in-travel", "signed-done", "after-setting")
 
 

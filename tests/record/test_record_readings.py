@@ -11,22 +11,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.journal import chain
 from assistant.journal.entry import Entry, opening
 from assistant.language.meaning import ContactStates, to_json
 from assistant.record.readings import HEADING, to_csv
 from assistant.trade.contacts import ContactState
+from tests.journal.chained import chained
+from tests.record.anything import anything
 
 OPENED = opening({}, {}, {}, {}, "0.1.0")
 READ = to_json(ContactStates.of({1: ContactState.OPEN, 12: ContactState.CLOSED}))
 
 
 def entries(*bodies: dict[str, Any]) -> list[Entry]:
-    made: list[Entry] = []
-    for number, body in enumerate((OPENED, *bodies), 1):
-        time = f"2031-05-14T08:{number:02d}:00.000Z"
-        made.append(chain.link(made[-1].line if made else None, number, time, body))
-    return made
+    return chained((OPENED, *bodies))
 
 
 def recorded(name: str, value: Any, **more: Any) -> dict[str, Any]:
@@ -109,20 +106,6 @@ def test_no_text_can_be_a_formula(start: str) -> None:
 def test_a_negative_number_stays_a_number() -> None:
     body = recorded("a", "x", written={"number": -0.012903225806454088, "unit": "%"})
     assert values(body) == [("a", "-0.012903225806454088", "%", "")]
-
-
-anything = st.recursive(
-    st.none() | st.booleans() | st.integers(-9, 99) | st.floats(-9, 9) | st.text(max_size=6),
-    lambda inner: (
-        st.lists(inner, max_size=3)
-        | st.dictionaries(
-            st.sampled_from(["contacts", "1", "number", "unit", "percent", "error", "within"]),
-            inner | st.sampled_from(["open", "closed"]),
-            max_size=3,
-        )
-    ),
-    max_leaves=6,
-)
 
 
 @given(st.text(max_size=6), anything, anything)

@@ -26,6 +26,7 @@ from assistant.record.page import render
 from assistant.record.summary import Field, RotorResult, Summary, in_words, summarise
 from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Rotation
+from tests.journal.chained import chained
 
 OPEN, CLOSED = ContactState.OPEN, ContactState.CLOSED
 
@@ -39,11 +40,7 @@ OPENED = opening(
 
 
 def entries(*bodies: dict[str, Any]) -> list[Entry]:
-    made: list[Entry] = []
-    for number, body in enumerate((OPENED, *bodies), 1):
-        time = f"2031-05-14T08:{number:02d}:00.000Z"
-        made.append(chain.link(made[-1].line if made else None, number, time, body))
-    return made
+    return chained((OPENED, *bodies))
 
 
 def summary(*bodies: dict[str, Any]) -> Summary:
