@@ -42,6 +42,8 @@ from assistant.speech.moonshine.recogniser import Moonshine
 
 if TYPE_CHECKING:
     from tests.bench.synthetic import (
+        COUNTS,
+        LAMPS_AND_AGREEMENTS,
         PHRASES,
         SPELLED,
         VOICES,
@@ -51,7 +53,24 @@ if TYPE_CHECKING:
         with_pink_noise,
     )
 else:  # run as a script, its folder is where modules are looked for
-    from synthetic import PHRASES, SPELLED, VOICES, Phrase, noise_only, say, with_pink_noise
+    from synthetic import (
+        COUNTS,
+        LAMPS_AND_AGREEMENTS,
+        PHRASES,
+        SPELLED,
+        VOICES,
+        Phrase,
+        noise_only,
+        say,
+        with_pink_noise,
+    )
+
+SYNTHETIC = {
+    "20 phrases": PHRASES,
+    "spelled tags": SPELLED,
+    "lamps and agreements": LAMPS_AND_AGREEMENTS,
+    "counts below one hundred": COUNTS,
+}
 
 BOOK = english()
 CONTACTS = AskContacts((1, 2, 3, 4))
@@ -107,9 +126,9 @@ class Outcome:
 
 
 def synthetic_cases() -> Iterator[Case]:
-    """The twenty phrases, and spelled tags, in six voices, clean and noisy."""
+    """The twenty phrases of the floor, and others, in six voices, clean and noisy."""
     for ratio in (None, 10.0, 5.0):
-        for phrases, kind in ((PHRASES, "20 phrases"), (SPELLED, "spelled tags")):
+        for kind, phrases in SYNTHETIC.items():
             yield from _spoken(phrases, kind, ratio)
 
 

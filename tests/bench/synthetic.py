@@ -12,8 +12,10 @@ from pathlib import Path
 import numpy as np
 
 from assistant.language.answers import (
+    AskAgreement,
     AskContacts,
     AskDone,
+    AskLamps,
     AskNumber,
     AskRotation,
     AskSpelling,
@@ -23,10 +25,25 @@ from assistant.language.answers import (
 from assistant.speech import wav
 from assistant.speech.ears import SAMPLE_RATE, Samples
 
-__all__ = ["PHRASES", "VOICES", "Phrase", "Voice", "noise_only", "say", "with_pink_noise"]
+__all__ = [
+    "COUNTS",
+    "LAMPS_AND_AGREEMENTS",
+    "PHRASES",
+    "SPELLED",
+    "VOICES",
+    "Phrase",
+    "Voice",
+    "noise_only",
+    "say",
+    "with_pink_noise",
+]
 
 FIRST, SECOND, TWO = AskContacts((1, 2, 3, 4)), AskContacts((5, 6, 7, 8)), AskContacts((1, 2))
 TURNS = AskNumber("turns")
+STROKE = AskNumber("turns", most=99)
+CHANGE = AskNumber("turns", called=("mark", "full-stop"), instead=("none",), most=99)
+LAMPS = AskLamps((("closed lamp", "green"), ("open lamp", "red")))
+TECHNICIAN, CHECKER = AskAgreement("technician"), AskAgreement("checker")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +83,38 @@ SPELLED = (
     Phrase("kilo foxtrot one two", AskSpelling()),
 )
 """Tags of units; beyond the floor."""
+
+LAMPS_AND_AGREEMENTS = (
+    Phrase("open lamp", LAMPS),
+    Phrase("closed lamp", LAMPS),
+    Phrase("open lamp only", LAMPS),
+    Phrase("both lamps lit", LAMPS),
+    Phrase("both lamps dark", LAMPS),
+    Phrase("red and green", LAMPS),
+    Phrase("technician correct", TECHNICIAN),
+    Phrase("technician wrong", TECHNICIAN),
+    Phrase("checker correct", CHECKER),
+    Phrase("checker wrong", CHECKER),
+)
+"""What is said at the electrical test and to sign; beyond the floor."""
+
+COUNTS = (
+    Phrase("two turns", STROKE),
+    Phrase("five turns", STROKE),
+    Phrase("nine turns", STROKE),
+    Phrase("thirteen turns", STROKE),
+    Phrase("thirty turns", STROKE),
+    Phrase("twelve and a half turns", STROKE),
+    Phrase("forty six and a quarter turns", STROKE),
+    Phrase("sixty two turns", STROKE),
+    Phrase("mark five turns", CHANGE),
+    Phrase("mark nine turns", CHANGE),
+    Phrase("mark fifteen turns", CHANGE),
+    Phrase("mark fifty turns", CHANGE),
+    Phrase("full stop sixty two turns", CHANGE),
+    Phrase("none", CHANGE),
+)
+"""Counts of handwheel turns where the stroke is below one hundred; beyond the floor."""
 
 
 @dataclass(frozen=True, slots=True)
