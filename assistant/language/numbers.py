@@ -1,6 +1,8 @@
 """Numbers with or without a unit: "twenty five", "one and a half turns", "two point four percent".
 
-Whole numbers reach from 0 to 999; quarters and halves may be added, or one or two decimals. The
+Whole numbers reach from 0 to 999; quarters and halves may be added, or one or two decimals. Of a
+unit whose parts are fractions the decimals are those of the fractions and no others, for a
+recogniser that may write any figures after "fifteen" writes some for "turns". The
 words below one hundred stand once in the graph, for they may follow hundreds or begin a number; so
 "one" has the same tag in "one hundred" and in "one", and what follows decides what it counts.
 """
@@ -72,19 +74,20 @@ def _unit(name: str | None, book: PhraseBook) -> UnitWords | None:
 
 def _quantity(unit: UnitWords | None, book: PhraseBook, most: float) -> Expression:
     if unit is None:
-        return _number(book, most)
+        return _number(book, most, _decimals(book))
     words = any_of(unit.phrases)
     part_of_one = OneOf(*(any_of(part.of_one, (_Kind.PART, part.value)) for part in book.fractions))
-    return OneOf(Sequence(_number(book, most), Maybe(words)), Sequence(part_of_one, words))
+    told = _told_fractions(book) if unit.parts == "fractions" else _decimals(book)
+    return OneOf(Sequence(_number(book, most, told), Maybe(words)), Sequence(part_of_one, words))
 
 
-def _number(book: PhraseBook, most: float) -> Expression:
+def _number(book: PhraseBook, most: float, decimals: Expression) -> Expression:
     added = (any_of(part.added, (_Kind.PART, part.value), part.sign) for part in book.fractions)
     alone = (any_of(part.alone, (_Kind.PART, part.value), part.sign) for part in book.fractions)
     whole = OneOf(*_wholes(book, range(100)))
     if most >= len(book.numbers):
         whole = OneOf(_with_hundreds(book), _figures())
-    return OneOf(Sequence(whole, Maybe(OneOf(*added, _decimals(book)))), *alone)
+    return OneOf(Sequence(whole, Maybe(OneOf(*added, decimals))), *alone)
 
 
 def _with_hundreds(book: PhraseBook) -> Expression:
@@ -109,11 +112,19 @@ def _figures() -> Expression:
 
 
 def _decimals(book: PhraseBook) -> Expression:
-    digits = (
-        any_of(said, (_Kind.DECIMAL, str(digit)), typed=str(digit))
-        for digit, said in enumerate(book.digits)
-    )
+    digits = (_decimal(str(digit), book) for digit in range(10))
     return Sequence(any_of(book.point), Many(OneOf(*digits), 1, MOST_DECIMALS))
+
+
+def _told_fractions(book: PhraseBook) -> Expression:
+    """The fractions as decimals, "point two five"."""
+    figures = (f"{part.value:g}".removeprefix("0.") for part in book.fractions)
+    told = (Sequence(*(_decimal(digit, book) for digit in digits)) for digits in figures)
+    return Sequence(any_of(book.point), OneOf(*told))
+
+
+def _decimal(digit: str, book: PhraseBook) -> Expression:
+    return any_of(book.digits[int(digit)], (_Kind.DECIMAL, digit), typed=digit)
 
 
 def _value(tags: tuple[Tag, ...]) -> float | None:
@@ -137,5 +148,6 @@ def _value(tags: tuple[Tag, ...]) -> float | None:
 
 
 def _examples(name: str | None, book: PhraseBook) -> tuple[str, ...]:
-    values = (12.0, 1.5, 2.4) if name else (12.0, 2.4)
+    unit = _unit(name, book)
+    values = (12.0, 1.5, 2.25) if unit and unit.parts == "fractions" else (12.0, 2.4)
     return tuple(say_number(value, name, book) for value in values)

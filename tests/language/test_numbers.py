@@ -142,11 +142,21 @@ def reached(spoken: Grammar) -> set[Arc]:
     return arcs
 
 
-@given(st.integers(0, 99999), st.sampled_from(["turns", "%", "seconds", "revolutions", None]))
+@given(st.integers(0, 99999), st.sampled_from(["%", "seconds", None]))
 def test_figures_mean_what_they_say(hundredths: int, unit: str | None) -> None:
     whole, decimals = divmod(hundredths, 100)
     assert understood(unit, f"{whole}.{decimals:02}") == Quantity(hundredths / 100, unit)
     assert understood(unit, str(whole)) == Quantity(whole, unit)
+
+
+@given(st.integers(0, 3999), st.sampled_from(["turns", "revolutions", "minutes"]))
+def test_figures_of_what_is_told_in_quarters(quarters: int, unit: str) -> None:
+    assert understood(unit, f"{quarters / 4:g}") == Quantity(quarters / 4, unit)
+
+
+@pytest.mark.parametrize("text", ["15.20", "two point four turns", "46.04 turns", "1.7", "2.50"])
+def test_turns_are_told_in_quarters_and_in_no_other_part(text: str) -> None:
+    assert understood("turns", text) is None
 
 
 def test_a_unit_without_words_is_refused_by_name() -> None:

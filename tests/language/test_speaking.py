@@ -194,6 +194,13 @@ CHOICES = ("torque", "position", "rotor-2")
 LAMPS = (("closed lamp", "green"), ("open lamp", "red"), ("lamp-3", "amber"))
 UNITS = st.sampled_from([None, *(name for unit in english().units for name in unit.names)])
 HUNDREDTHS = st.integers(0, 99999).map(lambda hundredths: hundredths / 100)
+QUARTERS = st.integers(0, 3999).map(lambda quarters: quarters / 4)
+TOLD_IN_QUARTERS = {
+    name for unit in english().units for name in unit.names if unit.parts == "fractions"
+}
+COUNTED = UNITS.flatmap(
+    lambda unit: st.tuples(QUARTERS if unit in TOLD_IN_QUARTERS else HUNDREDTHS, st.just(unit))
+)
 SPELLED = st.text(string.ascii_uppercase + string.digits, min_size=1, max_size=12)
 ANSWERS: st.SearchStrategy[tuple[Question, Meaning]] = st.one_of(
     st.dictionaries(
@@ -206,11 +213,11 @@ ANSWERS: st.SearchStrategy[tuple[Question, Meaning]] = st.one_of(
         )
     ),
     st.sampled_from(Rotation).map(lambda rotation: (AskRotation(), ShaftTurn(rotation))),
-    st.tuples(HUNDREDTHS, UNITS).map(lambda told: (AskNumber(told[1]), Quantity(*told))),
-    st.tuples(HUNDREDTHS, UNITS, st.sampled_from(["mark", "end"])).map(
+    COUNTED.map(lambda told: (AskNumber(told[1]), Quantity(*told))),
+    st.tuples(COUNTED, st.sampled_from(["mark", "end"])).map(
         lambda told: (
-            AskNumber(told[1], called=("mark", "end"), instead=("none",)),
-            Called(told[2], Quantity(told[0], told[1])),
+            AskNumber(told[0][1], called=("mark", "end"), instead=("none",)),
+            Called(told[1], Quantity(*told[0])),
         )
     ),
     st.sets(st.sampled_from([name for name, _ in LAMPS])).map(
