@@ -7,7 +7,7 @@ both are copied into ``sources/`` and read from there, and their SHA-256 stands 
 from __future__ import annotations
 
 import shutil
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -15,6 +15,7 @@ from assistant import __version__
 from assistant.cli.complaint import Complaint
 from assistant.journal.canonical import digest
 from assistant.journal.entry import Entry, opening
+from assistant.journal.replay import replay
 from assistant.language.english import english
 from assistant.procedure.fit import check_fit
 from assistant.procedure.load import load_program, sources_of
@@ -24,7 +25,7 @@ from assistant.procedure.unit_sheet import load_unit
 from assistant.session.core import Session
 from assistant.trade.unit import Unit
 
-__all__ = ["Job", "create_sources", "has_journal", "load_job", "opening_of"]
+__all__ = ["Job", "create_sources", "has_journal", "load_job", "opening_of", "replayed"]
 
 _PROCEDURE = "sources/procedure"
 _UNIT = "sources/unit"
@@ -172,3 +173,16 @@ def load_job(folder: Path, first: Entry) -> Job:
     except (PapersError, AttributeError) as error:
         raise Complaint(f"{folder}: the journal's first line names other papers") from error
     return job
+
+
+def replayed(folder: Path, entries: Sequence[Entry]) -> tuple[Job, Session]:
+    """A job that was begun before, and its session brought to where the journal ends.
+
+    Raises:
+        Complaint, FileRefused: as `load_job`.
+        ReplayError: the journal says something else than its sources give.
+    """
+    job = load_job(folder, entries[0])
+    session = job.session()
+    replay(session, entries)
+    return job, session

@@ -10,6 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
+from assistant.cli.job_folder import load_job
 from assistant.journal import clips
 from assistant.journal.canonical import digest
 from assistant.journal.entry import Entry
@@ -20,6 +21,7 @@ from assistant.procedure.unit_sheet import load_unit
 from assistant.record.page import render
 from assistant.record.plain import to_json
 from assistant.record.readings import to_csv
+from assistant.record.signatures import Due, due_in
 from assistant.record.summary import Summary, summarise
 from assistant.record.words import fields_of, mapping_of
 from assistant.trade.unit import Unit
@@ -90,13 +92,21 @@ def unit_of(folder: Path, entries: Sequence[Entry]) -> Unit | None:
 
 
 def _summary(folder: Path, entries: Sequence[Entry]) -> Summary:
-    summary = summarise(entries, unit_of(folder, entries))
+    summary = summarise(entries, unit_of(folder, entries), _due(folder, entries))
     try:
         signed = json.loads((folder / SIGNATURE_FILE).read_text(encoding="utf-8"))
         check(signed, summary.root)
     except (OSError, ValueError, TypeError):
         return summary  # none, or a wrong one: 'verify' tells which
     return replace(summary, key_signature=fields_of(signed))
+
+
+def _due(folder: Path, entries: Sequence[Entry]) -> tuple[Due, ...] | None:
+    """The signatures that the job's procedure demands; None where it is not as it was."""
+    try:
+        return due_in(load_job(folder, entries[0]).program)
+    except (Complaint, FileRefused):
+        return None
 
 
 def _entries(folder: Path) -> Sequence[Entry]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,13 +16,13 @@ from assistant.cli.equipment import (
     open_renderer,
     open_voice,
 )
-from assistant.cli.job_folder import has_journal, load_job
+from assistant.cli.job_folder import has_journal, replayed
 from assistant.cli.record import unit_of, write_record
 from assistant.cli.run import clock
 from assistant.journal.confirmations import Confirmation, confirmations
 from assistant.journal.entry import Entry
-from assistant.journal.independent import differences, visit_of
-from assistant.journal.replay import ReplayError, replay
+from assistant.journal.independent import Point, check_of, compare, visit_of
+from assistant.journal.replay import ReplayError
 from assistant.journal.root_words import words_of
 from assistant.journal.store import Journal, read
 from assistant.journal.tree import root
@@ -85,7 +86,7 @@ def run(args: argparse.Namespace) -> Exit:
 
 def _refuse_unsound(folder: Path, entries: Sequence[Entry]) -> None:
     try:
-        replay(load_job(folder, entries[0]).session(), entries)
+        replayed(folder, entries)
     except ReplayError as error:
         raise Complaint(f"{folder}: {error}; 'gloveside verify {folder}' says more") from error
 
@@ -102,7 +103,7 @@ def _compare(args: argparse.Namespace, journal: Journal) -> None:
         raise Complaint(f"{args.against}: this check is not at its end; finish it first")
     try:
         first_visit = visit_of(journal.entries, "technician")
-        second_visit = visit_of(second, "checker")
+        second_visit = check_of(journal.entries, second)
     except ValueError as error:
         raise Complaint(f"{args.job}, {args.against}: {error}") from error
     if not same_person(second_visit.person, args.checker):
@@ -115,12 +116,25 @@ def _compare(args: argparse.Namespace, journal: Journal) -> None:
     unit = unit_of(args.job, journal.entries)
     if unit is None:
         raise Complaint(f"{args.job}: its unit sheet is missing or was changed; nothing to compare")
-    points = differences(unit, journal.entries, second)
+    points = compare(unit, journal.entries, second)
     tree = root(entry.line for entry in second)
     journal.append(clock(), compared(args.checker, tree, points))
     for point in points:
-        sign = "same" if point.agrees else "DIFFERS"
-        print(f"{point.what}: {point.first or 'not read'}, {point.second or 'not read'}: {sign}")
+        print(f"{point.what}: {_told(point)}")
+    counts = Counter(point.verdict for point in points)
+    print("; ".join(f"{count} {verdict}" for verdict, count in counts.items()), end=".\n")
+
+
+def _told(point: Point) -> str:
+    """Both values, and where two that differ are to be found."""
+    if point.agrees:
+        return f"{point.first}, {point.second}: same"
+    job, check = point.first or "not read", point.second or "not read"
+    if point.agrees is None:
+        return f"{job}, {check}: {point.verdict}"
+    places = ((point.first_line, "of the job"), (point.second_line, "of the check"))
+    lines = ", ".join(f"line {line} {where}" for line, where in places if line)
+    return f"{job}, {check}: DIFFERS ({lines})"
 
 
 # Hearing what was confirmed

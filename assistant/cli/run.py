@@ -18,11 +18,11 @@ from assistant.cli.equipment import (
     open_voice,
     pacer,
 )
-from assistant.cli.job_folder import Job, create_sources, has_journal, load_job, opening_of
+from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of, replayed
 from assistant.cli.papers import add_papers, all_papers
 from assistant.cli.record import write_record
 from assistant.journal.entry import timestamp
-from assistant.journal.replay import ReplayError, replay
+from assistant.journal.replay import ReplayError
 from assistant.journal.store import Journal, JournalError
 from assistant.journal.verdicts import open_disagreements
 from assistant.procedure.load import load_program
@@ -113,16 +113,14 @@ def _continue(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
     if not journal.entries:
         job = _new_job(args)
         return journal, job, job.session()
-    job = load_job(args.job, journal.entries[0])
-    _refuse_other(args, job)
-    session = job.session()
     try:
-        replay(session, journal.entries)
+        job, session = replayed(args.job, journal.entries)
     except ReplayError as error:
         journal.close()
         raise Complaint(
             f"{journal.file}: {error}; this job cannot be continued, begin a new one"
         ) from error
+    _refuse_other(args, job)
     if session.finished:
         journal.close()
         raise Complaint(

@@ -10,12 +10,12 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.job_folder import load_job
+from assistant.cli.job_folder import replayed
 from assistant.journal import chain, clips, signature
 from assistant.journal.chain import Level, Problem
 from assistant.journal.entry import Entry
 from assistant.journal.kept_root import check_root, kept_prefix
-from assistant.journal.replay import ReplayError, replay
+from assistant.journal.replay import ReplayError
 from assistant.journal.root_words import words_of
 from assistant.journal.signature import SIGNATURE_FILE
 from assistant.journal.store import read_lines
@@ -111,8 +111,7 @@ def _replayed(folder: Path, entries: Sequence[Entry]) -> Iterator[Problem]:
         yield Problem(1, "the journal is empty", "the job was never begun")
         return
     try:
-        job = load_job(folder, entries[0])
-        replay(job.session(), entries)
+        replayed(folder, entries)
     except ReplayError as error:
         yield Problem(error.line, error.what, "do not rely on this job")
     except (Complaint, FileRefused) as error:

@@ -1,47 +1,59 @@
 """Compare a job with the independent check of it, point by point.
 
 Another person has taken the same readings anew, later and apart; see
-`assistant.trade.verification` for when that counts as independent.
+`assistant.trade.verification` for when that counts as independent. Everything that a setting
+records of how the valve was left is a point: identity, the stroke, each rotor's shaft, contacts and
+trip, the lamps of each zone and the times. A check need not take all of them: what only one of the
+two has read is told as such. But a check that has not found a rotor's trip has not checked the job.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
-from assistant.journal.entry import Entry
-from assistant.journal.standing import standing
-from assistant.trade.unit import Unit
-from assistant.trade.verification import Visit
+from assistant.journal.as_left import AsLeft, Read
+from assistant.journal.entry import REVIEW_KINDS, Entry
+from assistant.trade.unit import Rotor, Unit
+from assistant.trade.verification import Visit, same_person
 
-__all__ = ["Difference", "differences", "visit_of"]
+__all__ = ["Point", "check_of", "compare", "visit_of"]
+
+_ROUNDING = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
-class Difference:
+class Point:
     """One point that was compared.
 
     Args:
         what: what was read.
         first: as the job has it; None where it was not read.
         second: as the check has it; None where it was not read.
-        agrees: whether they are the same, within tolerance.
+        agrees: whether they are the same, within tolerance; None where only one of them has it and
+            the check may do without.
+        first_line: the line of the job's journal.
+        second_line: the line of the check's journal.
     """
 
     what: str
     first: str | None
     second: str | None
-    agrees: bool
+    agrees: bool | None
+    first_line: int | None = None
+    second_line: int | None = None
+
+    @property
+    def verdict(self) -> str:
+        """In words."""
+        if self.agrees is None:
+            return "only in the job" if self.second is None else "only in the check"
+        return "same" if self.agrees else "differs"
 
     def as_json(self) -> dict[str, Any]:
         """As it stands in the journal."""
-        return {
-            "what": self.what,
-            "first": self.first,
-            "second": self.second,
-            "agrees": self.agrees,
-        }
+        return asdict(self)
 
 
 def visit_of(entries: Sequence[Entry], person: str) -> Visit:
@@ -57,60 +69,163 @@ def visit_of(entries: Sequence[Entry], person: str) -> Visit:
     papers = _papers(entries)
     if person not in papers:
         raise ValueError(f"the job does not say who the {person} was")
-    events = [entry for entry in entries if "step" in entry.body]
+    events = [entry for entry in entries if entry.kind not in REVIEW_KINDS]
     return Visit(
         person=str(papers[person]),
         begun=entries[0].time,
-        ended=events[-1].time if events else entries[0].time,
+        ended=events[-1].time,
         had_seen=_said_seen(entries),
     )
 
 
-def differences(
-    unit: Unit, first: Sequence[Entry], second: Sequence[Entry]
-) -> tuple[Difference, ...]:
-    """Compare where each rotor was left with where it was found by the check, and what is on it.
+def check_of(first: Sequence[Entry], second: Sequence[Entry]) -> Visit:
+    """The checker's visit; whoever had heard the job before it in a review has seen its readings.
 
     Args:
-        unit: the unit sheet of the job.
+        first: the job that is checked.
+        second: the independent check, at least one entry.
+
+    Raises:
+        ValueError: the check does not say who made it.
+    """
+    visit = visit_of(second, "checker")
+    heard = any(
+        entry.kind == "verdict"
+        and entry.time < visit.ended
+        and same_person(str(entry.body.get("by", "")), visit.person)
+        for entry in first
+    )
+    return replace(visit, had_seen=visit.had_seen or heard)
+
+
+def compare(unit: Unit, first: Sequence[Entry], second: Sequence[Entry]) -> tuple[Point, ...]:
+    """Compare every reading of how the valve was left with the check's reading of it.
+
+    Args:
+        unit: the unit sheet of the job, whose tolerances hold: that of a trip also for turns, as
+            that part of the stroke.
         first: the job.
         second: the independent check.
     """
-    return (*_headings(first, second), *_trips(unit, first, second))
+    one, other = AsLeft(first), AsLeft(second)
+    return (
+        *_sheets(first, second),
+        *(point for rule in _of_the_job(unit) for point in rule.points(one, other)),
+        *(
+            point
+            for rotor in unit.rotors
+            for rule in _of_a_rotor(unit, rotor)
+            for point in rule.points(one, other)
+        ),
+    )
 
 
-def _headings(first: Sequence[Entry], second: Sequence[Entry]) -> Iterator[Difference]:
+@dataclass(frozen=True, slots=True)
+class _Rule:
+    """How one reading is compared.
+
+    Args:
+        what: what is read.
+        read: finds it in a job.
+        unit: of a number.
+        allowed: how far two numbers may lie apart, given the first.
+        needed: whether the check has to have it.
+    """
+
+    what: str
+    read: Callable[[AsLeft], Read | None]
+    unit: str = ""
+    allowed: Callable[[float], float] = lambda _first: 0.0
+    needed: bool = False
+
+    def points(self, first: AsLeft, second: AsLeft) -> Iterator[Point]:
+        """The point; none where neither has read it and the check may do without."""
+        one, other = self.read(first), self.read(second)
+        if one is None and other is None and not self.needed:
+            return
+        yield Point(
+            what=self.what,
+            first=self._told(one),
+            second=self._told(other),
+            agrees=self._agrees(one, other),
+            first_line=None if one is None else one.line,
+            second_line=None if other is None else other.line,
+        )
+
+    def _told(self, read: Read | None) -> str | None:
+        match read:
+            case Read(value=str(text)):
+                return text
+            case Read(value=float(number)):
+                return f"{number:g} {self.unit}".strip()
+        return None
+
+    def _agrees(self, one: Read | None, other: Read | None) -> bool | None:
+        match one, other:
+            case Read(value=float(first)), Read(value=float(second)):
+                return abs(first - second) <= self.allowed(first) + _ROUNDING
+            case Read(value=first), Read(value=second):
+                return first == second
+        return False if self.needed else None
+
+
+def _of_the_job(unit: Unit) -> Iterator[_Rule]:
+    """The readings that are of no rotor."""
+
+    def turns(_first: float) -> float:
+        return unit.tolerance.value / 100 * unit.stroke_turns.value
+
+    def seconds(first: float) -> float:
+        return unit.stroke_time_tolerance.value / 100 * first
+
+    yield _Rule("tag read on the valve", lambda job: job.text("tag"))
+    yield _Rule("drawing revision read", lambda job: job.text("drawing-revision"))
+    yield _Rule("seats on", lambda job: job.text("seats-on"))
+    yield _Rule("full stroke", lambda job: job.number("counted-stroke"), "turns", turns)
+    yield _Rule("disk left its seat", lambda job: job.number("disk-left-seat-at"), "turns", turns)
+    yield _Rule("lamps in travel", lambda job: job.lamps("lamps-in-travel"))
+    yield _Rule("lamps when closed", lambda job: job.lamps("lamps-when-closed"))
+    yield _Rule("lamps when open", lambda job: job.lamps("lamps-when-open"))
+    yield _Rule("last lamp and stop, closing", lambda job: job.text("last-lamp-and-stop"))
+    yield _Rule("stroke time", lambda job: job.number("stroke-time"), "seconds", seconds)
+    yield _Rule(
+        "stopped before the open stop",
+        lambda job: job.number("stopped-before-the-stop"),
+        "turns",
+        turns,
+    )
+
+
+def _of_a_rotor(unit: Unit, rotor: Rotor) -> Iterator[_Rule]:
+    yield _Rule(
+        f"shaft of the {rotor.name} rotor while opening",
+        lambda job: job.shaft_while_opening(rotor),
+    )
+    for contact in rotor.contacts:
+        yield _contact(rotor, contact, "before", AsLeft.before_the_trip)
+    for contact in rotor.contacts:
+        yield _contact(rotor, contact, "past", AsLeft.past_the_trip)
+    yield _Rule(
+        f"trip of the {rotor.name} rotor",
+        lambda job: job.trip(rotor),
+        "%",
+        lambda _first: unit.tolerance.value,
+        needed=True,
+    )
+
+
+def _contact(
+    rotor: Rotor, contact: int, where: str, read: Callable[[AsLeft, Rotor, int], Read | None]
+) -> _Rule:
+    what = f"contact {contact}, {where} the trip of the {rotor.name} rotor"
+    return _Rule(what, lambda job: read(job, rotor, contact))
+
+
+def _sheets(first: Sequence[Entry], second: Sequence[Entry]) -> Iterator[Point]:
+    """The unit sheets with which the two were begun."""
     for name in ("tag", "drawing", "revision"):
         told = [_text(entries[0].body.get("unit"), name) for entries in (first, second)]
-        yield Difference(name, told[0], told[1], told[0] == told[1])
-
-
-def _trips(unit: Unit, first: Sequence[Entry], second: Sequence[Entry]) -> Iterator[Difference]:
-    left, checked = _trip_of(first, "as-left"), _trip_of(second, "trip-as-checked")
-    for rotor in unit.rotors:
-        one, other = left.get(rotor.name), checked.get(rotor.name)
-        agrees = one is not None and other is not None and abs(one - other) <= unit.tolerance.value
-        yield Difference(f"trip of the {rotor.name} rotor", _percent(one), _percent(other), agrees)
-
-
-def _trip_of(entries: Sequence[Entry], name: str) -> dict[str, float]:
-    """The last trip recorded under a name that still counts, for each rotor, in percent."""
-    found: dict[str, float] = {}
-    for entry in standing(entries):
-        listed = entry.body.get("recorded")
-        for value in listed if isinstance(listed, list) else ():
-            match value:
-                case {
-                    "name": str(full),
-                    "rotor": str(rotor),
-                    "written": {"percent": int() | float() as percent},
-                } if full.rpartition("/")[2] == name:
-                    found[rotor] = float(percent)
-    return found
-
-
-def _percent(value: float | None) -> str | None:
-    return None if value is None else f"{value:g} %"
+        yield Point(name, told[0], told[1], told[0] == told[1], 1, 1)
 
 
 def _papers(entries: Sequence[Entry]) -> Mapping[str, Any]:

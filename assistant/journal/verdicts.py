@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
-from assistant.journal.independent import Difference
+from assistant.journal.independent import Point
 
 __all__ = ["Disagreement", "compared", "heard", "judged", "open_disagreements", "signed"]
 
@@ -71,20 +71,20 @@ def signed(by: str, agreed: int, disagreed: int) -> dict[str, Any]:
     }
 
 
-def compared(by: str, other: str, differences: Sequence[Difference]) -> dict[str, Any]:
+def compared(by: str, other: str, points: Sequence[Point]) -> dict[str, Any]:
     """The body of an independent check.
 
     Args:
         by: who took the readings anew.
         other: the root of the other journal.
-        differences: each point that was compared.
+        points: each point that was compared.
     """
     return {
         "kind": "compared",
         "by": by,
         "with_root": other,
-        "points": [point.as_json() for point in differences],
-        "agrees": all(point.agrees for point in differences),
+        "points": [point.as_json() for point in points],
+        "agrees": all(point.agrees is not False for point in points),
         "meaning": COMPARED_MEANING,
     }
 
@@ -118,6 +118,6 @@ def _what(entry: Entry) -> str:
     named = [
         str(point.get("what"))
         for point in (points if isinstance(points, list) else ())
-        if isinstance(point, dict) and not point.get("agrees")
+        if isinstance(point, dict) and point.get("agrees") is False
     ]
     return ", ".join(named) or "the independent check"

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from assistant.record.moments import moment
 from assistant.record.rotors import RotorResult
 from assistant.record.summary import Summary
 from assistant.record.words import Field
+from assistant.trade.verification import same_person
 
 __all__ = ["five_lines", "open_points"]
 
@@ -137,8 +138,14 @@ def _remarked(job: Summary) -> Iterator[str]:
 
 
 def _unsigned(job: Summary) -> Iterator[str]:
-    """Who is named in the papers and did not sign a job that is at its end."""
-    names: Sequence[str] = [signature.name for signature in job.signatures]
-    for person in _people(job) if job.ended else ():
-        if person.text not in names:
-            yield f"not signed by {person.name} {person.text}"
+    """Who had to sign a job that is at its end, by its procedure and its papers, and did not."""
+    if job.ended is None:
+        return
+    if job.due is None:
+        yield "the procedure is missing or was changed: it is not known who has to sign"
+    for due in job.due or ():
+        signed = [signature.name for signature in job.signatures if signature.role == due.role]
+        if not signed:
+            yield f"not signed by {due.role} {due.person}"
+        elif not any(same_person(name, due.person) for name in signed):
+            yield f"signed as {due.role} by {', '.join(signed)}, who is not {due.person}"

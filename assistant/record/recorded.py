@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
+from assistant.journal.recorded import recorded_in
 from assistant.journal.standing import taken_back
-from assistant.record.words import in_words
+from assistant.record.words import clean, in_words
 
 __all__ = ["Recorded", "last_named", "recorded_of"]
 
@@ -49,21 +50,18 @@ def recorded_of(entries: Sequence[Entry]) -> Iterator[Recorded]:
     """Every recorded value, also those that no longer count."""
     gone = taken_back(entries)
     for entry in entries:
-        values = entry.body.get("recorded")
-        for value in values if isinstance(values, list) else ():
-            match value:
-                case {"name": name, "value": content}:
-                    yield Recorded(
-                        seq=entry.seq,
-                        time=entry.time,
-                        step=in_words(entry.body.get("step", "")),
-                        name=in_words(name),
-                        value=in_words(value.get("written", content)),
-                        unit=in_words(value.get("unit") or ""),
-                        rotor=in_words(value.get("rotor") or ""),
-                        written=value.get("written", content),
-                        counts=entry.seq not in gone,
-                    )
+        for value in recorded_in(entry):
+            yield Recorded(
+                seq=entry.seq,
+                time=entry.time,
+                step=in_words(entry.body.get("step", "")),
+                name=clean(value.name),
+                value=in_words(value.written),
+                unit=in_words(value.unit or ""),
+                rotor=clean(value.rotor),
+                written=value.written,
+                counts=entry.seq not in gone,
+            )
 
 
 def last_named(recorded: Sequence[Recorded], short: str) -> Recorded | None:

@@ -12,8 +12,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
+from assistant.journal.recorded import recorded_in
 from assistant.record.words import (
     States,
+    clean,
     grouped,
     in_words,
     mapping_of,
@@ -92,29 +94,21 @@ def rotors_of(entries: Sequence[Entry], stroke_turns: float | None) -> Iterator[
         advice = mapping_of(entry.body.get("advice"))
         if "rotor" in advice:
             advised.setdefault(in_words(advice["rotor"]), []).append((entry.seq, advice))
-        for name in _recorded_of(entry):
-            advised.setdefault(name, [])
+        for value in recorded_in(entry):
+            if value.rotor:
+                advised.setdefault(clean(value.rotor), [])
     for name, given in advised.items():
         yield _rotor(name, given, entries, stroke_turns)
 
 
-def _recorded_of(entry: Entry) -> Mapping[str, Mapping[str, Mapping[str, Any]]]:
-    """For each rotor what an entry records of it, by the last part of its name."""
-    found: dict[str, dict[str, Mapping[str, Any]]] = {}
-    listed = entry.body.get("recorded")
-    for value in listed if isinstance(listed, list) else ():
-        match value:
-            case {"name": str(name), "rotor": str(rotor)}:
-                found.setdefault(in_words(rotor), {})[name.rpartition("/")[2]] = value
-    return found
-
-
-def _last_recorded(name: str, entries: Sequence[Entry]) -> dict[str, Mapping[str, Any]]:
-    """What the entries record of a rotor, a later value before an earlier one."""
-    recorded: dict[str, Mapping[str, Any]] = {}
-    for entry in entries:
-        recorded |= _recorded_of(entry).get(name, {})
-    return recorded
+def _last_recorded(name: str, entries: Sequence[Entry]) -> dict[str, Any]:
+    """What the entries record of a rotor, by the last part of its name; the later value counts."""
+    return {
+        value.short: value.written
+        for entry in entries
+        for value in recorded_in(entry)
+        if clean(value.rotor) == name
+    }
 
 
 def _rotor(
@@ -139,16 +133,16 @@ def _rotor(
     # A proof from before the shaft was turned again proves nothing of where it is now.
     proved = _last_recorded(name, [entry for entry in entries if entry.seq > last_turned])
     if "after-setting" in recorded:
-        left = states_of(recorded["after-setting"].get("written"))
+        left = states_of(recorded["after-setting"])
     return RotorResult(
         name=name,
         found=grouped(found) or None,
         advised=tuple(_advised(seq, advice) for seq, advice in given),
         left=grouped(left) or None,
         agrees=left == leave if leave and leave.keys() <= left.keys() else None,
-        trip_found=in_words(recorded["as-found"].get("value")) if "as-found" in recorded else None,
-        found_at=_trip(mapping_of(recorded.get("trip-as-found")).get("written"), stroke_turns),
-        trip=_trip(mapping_of(proved.get("as-left")).get("written"), stroke_turns),
+        trip_found=in_words(recorded["as-found"]) if "as-found" in recorded else None,
+        found_at=_trip(recorded.get("trip-as-found"), stroke_turns),
+        trip=_trip(proved.get("as-left"), stroke_turns),
     )
 
 

@@ -1,4 +1,4 @@
-"""Who signed, when, and with which meaning.
+"""Who signed, when, and with which meaning, and who had to.
 
 A signature shows the name, the date and time, and what it means (21 CFR 11.50). This program only
 records that somebody said so: the site's own papers are signed by hand.
@@ -6,16 +6,21 @@ records that somebody said so: the site's own papers are signed by hand.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from assistant.journal.entry import Entry
+from assistant.procedure.model import Ask, AskKind
+from assistant.procedure.program import Program
 from assistant.record.recorded import Recorded
-from assistant.record.words import in_words, texts_of
+from assistant.record.words import clean, in_words, mapping_of, texts_of
 
-__all__ = ["Signature", "signatures_of"]
+__all__ = ["Due", "Signature", "due_in", "people_due", "signatures_of"]
 
 _SIGNED = "signed-"
+
+_REVIEWERS = {"reviewed": "reviewer", "compared": "independent checker"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +30,7 @@ class Signature:
     Args:
         seq: number of the entry.
         name: of the person, as it was spelled.
+        role: in which the person signed, "technician"; empty where the journal does not say.
         meaning: what is signed for, "done".
         asked: the question that was answered, in full.
         time: when it was signed, RFC 3339.
@@ -32,35 +38,88 @@ class Signature:
 
     seq: int
     name: str
+    role: str
     meaning: str
     asked: str
     time: str
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """A signature that a procedure demands.
+
+    Args:
+        role: who has to say that it is correct.
+        person: who that is by the papers, or the name of the paper that says so.
+    """
+
+    role: str
+    person: str
+
+
+def due_in(program: Program) -> tuple[Due, ...]:
+    """The signatures that a procedure demands, each with the paper that names the person."""
+    found = (
+        Due(node.step.action.by, node.scope.absolute(record.value.path[0]))
+        for node in program.nodes.values()
+        if isinstance(node.step.action, Ask)
+        and node.step.action.kind is AskKind.AGREEMENT
+        and node.step.action.by
+        for record in node.step.records
+        if _signs(record.name)
+    )
+    return tuple(dict.fromkeys(found))
+
+
+def people_due(due: Sequence[Due], papers: Mapping[str, Any]) -> Iterator[Due]:
+    """The same with the persons that the papers of a job name."""
+    for one in due:
+        yield Due(clean(one.role), in_words(papers.get(one.person)))
 
 
 def signatures_of(entries: Sequence[Entry], recorded: Sequence[Recorded]) -> Iterator[Signature]:
     """Each signature that counts, in the order of the journal."""
     yield from _verdicts(entries)
     asked = _questions(entries)
+    roles = {entry.seq: role for entry in entries if (role := _role(entry)) is not None}
     times = {value.name: value for value in recorded if value.counts}
     for value in recorded:
-        if value.counts and value.short.startswith(_SIGNED) and not value.short.endswith("-at"):
+        if value.counts and _signs(value.short) and value.seq in roles:
             at = times.get(f"{value.name}-at")
             yield Signature(
                 seq=value.seq,
                 name=value.value,
+                role=roles[value.seq],
                 meaning=value.short.removeprefix(_SIGNED).replace("-", " "),
                 asked=asked.get(value.seq, ""),
                 time=value.time if at is None else at.value,
             )
 
 
+def _signs(name: str) -> bool:
+    """Whether a recorded value of that name is a signature."""
+    return name.startswith(_SIGNED) and not name.endswith("-at")
+
+
+def _role(entry: Entry) -> str | None:
+    """The role in which something was agreed to; None where it was refused, which signs nothing."""
+    for answer in mapping_of(entry.body.get("confirmed")).values():
+        match answer:
+            case {"agrees": False}:
+                return None
+            case {"role": str(role), "agrees": True}:
+                return clean(role)
+    return ""
+
+
 def _verdicts(entries: Sequence[Entry]) -> Iterator[Signature]:
     """Who heard the job or checked it independently, with the meaning of that."""
     for entry in entries:
-        if entry.kind in ("reviewed", "compared"):
+        if entry.kind in _REVIEWERS:
             yield Signature(
                 seq=entry.seq,
                 name=in_words(entry.body.get("by")),
+                role=_REVIEWERS[entry.kind],
                 meaning=in_words(entry.body.get("meaning")),
                 asked="",
                 time=entry.time,

@@ -16,11 +16,12 @@ from assistant.journal.standing import standing
 from assistant.journal.tree import root
 from assistant.journal.verdicts import open_disagreements
 from assistant.record.cautions import Caution, cautions_of
+from assistant.record.comparisons import Comparison, comparisons_of
 from assistant.record.development import Picture, picture
 from assistant.record.lamps import LampZone, lamp_zones
 from assistant.record.recorded import Recorded, recorded_of
 from assistant.record.rotors import Advised, RotorResult, Trip, rotors_of
-from assistant.record.signatures import Signature, signatures_of
+from assistant.record.signatures import Due, Signature, people_due, signatures_of
 from assistant.record.stroke import StrokeTime, stroke_time
 from assistant.record.words import (
     Field,
@@ -117,6 +118,8 @@ class Summary:
         ended: when the job ended, None where it was not finished.
         development: the picture of the contact development; None without a unit sheet.
         lamps: each zone with what was expected and seen; empty without a unit sheet.
+        due: the signatures that the procedure demands; None where it is not known.
+        comparisons: with independent checks, point by point.
         disagreements: what a second person does not agree with and nothing has cleared.
         stroke: the stroke time; None where none was recorded, or without a unit sheet.
         last_hash: SHA-256 of the journal's last line without its newline.
@@ -140,8 +143,10 @@ class Summary:
     development: Picture | None
     lamps: tuple[LampZone, ...]
     stroke: StrokeTime | None
+    due: tuple[Due, ...] | None
     signatures: tuple[Signature, ...]
     disagreements: tuple[str, ...]
+    comparisons: tuple[Comparison, ...]
     cautions: tuple[Caution, ...]
     recorded: tuple[Recorded, ...]
     remarks: tuple[Remark, ...]
@@ -161,13 +166,16 @@ class Summary:
 _SILENCE = ("silence", "silent")
 
 
-def summarise(entries: Sequence[Entry], unit: Unit | None = None) -> Summary:
+def summarise(
+    entries: Sequence[Entry], unit: Unit | None = None, due: Sequence[Due] | None = ()
+) -> Summary:
     """Draw the summary from the entries of a sound journal.
 
     Args:
         entries: the first one first.
         unit: the sheet that the job ran from; without it there is no picture of the contact
             development, and lamps and times are not compared with the data.
+        due: the signatures that the procedure demands; None where it is not known.
 
     Raises:
         ValueError: there are no entries.
@@ -178,9 +186,10 @@ def summarise(entries: Sequence[Entry], unit: Unit | None = None) -> Summary:
     recorded = tuple(recorded_of(entries))
     rotors = tuple(rotors_of(standing(entries), _stroke_turns(first)))
     tree = root(entry.line for entry in entries)
+    job = mapping_of(first.body.get("job"))
     return Summary(
         service="" if unit is None else clean(unit.service),
-        job=_job(mapping_of(first.body.get("job"))),
+        job=_job(job),
         unit=fields_of(first.body.get("unit"), "tag", "drawing", "revision"),
         procedure=fields_of(first.body.get("procedure"), "title", "name", "revision"),
         numbers=tuple(_stated(first.body.get("numbers"))),
@@ -193,11 +202,13 @@ def summarise(entries: Sequence[Entry], unit: Unit | None = None) -> Summary:
         development=None if unit is None else picture(unit, rotors),
         lamps=() if unit is None else tuple(lamp_zones(unit, recorded)),
         stroke=None if unit is None else stroke_time(unit, recorded),
+        due=None if due is None else tuple(people_due(due, mapping_of(job.get("papers")))),
         signatures=tuple(signatures_of(entries, recorded)),
         disagreements=tuple(
             clean(f"{one.by} does not agree with {one.what}; to clear it, {one.to_clear}")
             for one in open_disagreements(entries)
         ),
+        comparisons=tuple(comparisons_of(entries)),
         cautions=cautions_of(entries),
         recorded=recorded,
         remarks=tuple(remark for entry in entries for remark in _remarks(entry)),

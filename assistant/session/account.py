@@ -93,6 +93,7 @@ _WRITTEN: Mapping[Kind, Callable[[Any], Any]] = {
     Kind.NUMBER: to_json,
     Kind.LAMPS: to_json,
     Kind.TRIP: _trip,
+    Kind.TRAVEL: lambda travel: travel.value,
 }
 """How values are written that are spoken otherwise."""
 

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import json
+import re
+import shutil
 from pathlib import Path
 
 import pytest
 
-from tests.cli.command import KF_07, Outcome, gloveside, two_ends
+from assistant.rig.mistakes import Mistake, MistakeKind
+from tests.cli.command import KF_07, ROOT, Outcome, gloveside, spoiled, two_ends
+from tests.journal import rehearsed
+from tests.session.job import kf
 from tests.session.test_commands import REPLIES
 
 
@@ -25,9 +30,7 @@ def done(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture
 def job(done: Path, tmp_path: Path) -> Path:
-    import shutil  # noqa: PLC0415
-
-    return Path(shutil.copytree(done, tmp_path / "job"))
+    return shutil.copytree(done, tmp_path / "job")
 
 
 def review(job: Path, *replies: str, checker: str = "JT") -> Outcome:
@@ -105,3 +108,110 @@ def test_nobody_is_no_checker(job: Path, checker: str) -> None:
     outcome = gloveside("review", job, f"--checker={checker}", "--ears", "typed", "--voice", "off")
     assert outcome.code == 2
     assert "name who checks" in outcome.err
+
+
+# An independent check, by keyboard, of a job by keyboard
+
+
+_CLOCK = """
+import datetime, itertools
+import assistant.cli.run as run
+from assistant.journal.entry import timestamp
+begun = datetime.datetime(2031, 5, {day}, 8, tzinfo=datetime.UTC)
+seconds = itertools.count(0, 51)
+run.clock = lambda: timestamp(begun + datetime.timedelta(seconds=next(seconds)))
+"""
+"""A person's pace: typed at once, a shaft would have been turned too fast."""
+
+
+def typed_job(folder: Path, *, checks: bool, mistake: Mistake | None = None) -> Path:
+    """A job, or the check of a valve that a job has left as drawn."""
+    rig = rehearsed.rig_of(kf("07"))
+    said = rehearsed.replies(rig, checks=False)
+    if checks:
+        said = rehearsed.replies(rig, checks=True, mistake=mistake)
+    papers = rehearsed.PAPERS if checks else rehearsed.PAPERS | rehearsed.OF_THE_TESTER
+    procedure = ROOT / "procedures" / ("second-check.yaml" if checks else "set-geared-limits.yaml")
+    outcome = spoiled(
+        _CLOCK.format(day=15 if checks else 14),
+        *("run", procedure, "--unit", KF_07, "--job", folder, "--ears", "typed", "--voice", "off"),
+        *(word for name, told in papers.items() for word in ("--paper", f"{name}={told}")),
+        typed="".join(f"{reply}\n" for reply in said),
+    )
+    assert outcome.code == 0, outcome.err
+    return folder
+
+
+@pytest.fixture(scope="module")
+def job_and_check(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
+    folder = tmp_path_factory.mktemp("independent")
+    return typed_job(folder / "job", checks=False), typed_job(folder / "check", checks=True)
+
+
+def against(job: Path, check: Path, checker: str = "JT") -> Outcome:
+    return gloveside("review", job, "--checker", checker, "--against", check)
+
+
+def test_an_independent_check_is_compared_reading_by_reading(
+    job_and_check: tuple[Path, Path], tmp_path: Path
+) -> None:
+    job, check = shutil.copytree(job_and_check[0], tmp_path / "job"), job_and_check[1]
+    outcome = against(job, check)
+    assert outcome.code == 0, outcome.out + outcome.err
+    for told in (
+        "contact 1, before the trip of the open rotor: open, open: same",
+        "contact 8, past the trip of the closed rotor: open, open: same",
+        "shaft of the closed rotor while opening: clockwise, clockwise: same",
+        "lamps when open: open lamp, open lamp: same",
+        "full stroke: 62 turns, 62 turns: same",
+        "33 same; 1 only in the job.",
+    ):
+        assert told in outcome.out
+    assert gloveside("verify", job).code == 0
+    page = (job / "record.html").read_text()
+    assert "Independent check by JT" in page
+    assert "only in the job" in page
+    assert "On hold" not in outcome.out
+
+
+def test_a_reading_that_differs_is_told_with_both_lines_and_holds_the_job(
+    job_and_check: tuple[Path, Path], tmp_path: Path
+) -> None:
+    job = shutil.copytree(job_and_check[0], tmp_path / "job")
+    misread = Mistake(MistakeKind.MISREAD, "read-open", 2)
+    check = typed_job(tmp_path / "check", checks=True, mistake=misread)
+    outcome = against(job, check)
+    assert outcome.code == 3
+    told = next(line for line in outcome.out.splitlines() if "DIFFERS" in line)
+    assert told.startswith("contact 3, past the trip of the open rotor: open, closed: DIFFERS")
+    assert re.search(r"line \d+ of the job, line \d+ of the check", told)
+    assert "32 same; 1 only in the job; 1 differs." in outcome.out
+    assert "does not agree with contact 3, past the trip of the open rotor" in outcome.out
+    assert "To clear it: find out which reading is right" in outcome.out
+    assert "✗ differs" in (job / "record.html").read_text()
+
+
+def test_a_check_that_began_before_the_job_had_ended_is_refused(
+    job_and_check: tuple[Path, Path],
+) -> None:
+    job, check = job_and_check
+    outcome = against(check, job)
+    assert outcome.code == 2
+    assert "began before the first had ended" in outcome.err
+
+
+def test_a_check_that_somebody_else_made_is_refused(job_and_check: tuple[Path, Path]) -> None:
+    outcome = against(*job_and_check, checker="AB")
+    assert outcome.code == 2
+    assert "made by JT, not AB" in outcome.err
+
+
+def test_whoever_heard_the_job_before_is_no_independent_checker(
+    job_and_check: tuple[Path, Path], tmp_path: Path
+) -> None:
+    job = shutil.copytree(job_and_check[0], tmp_path / "job")
+    assert "Stopped" in review(job, "correct", "hold").out
+    check = typed_job(tmp_path / "check", checks=True)
+    outcome = against(job, check)
+    assert outcome.code == 2
+    assert "JT had seen the first answers" in outcome.err

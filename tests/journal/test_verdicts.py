@@ -13,7 +13,7 @@ import pytest
 
 from assistant.journal.confirmations import confirmations
 from assistant.journal.entry import Entry, opening
-from assistant.journal.independent import differences, visit_of
+from assistant.journal.independent import compare, visit_of
 from assistant.journal.verdicts import compared, heard, judged, open_disagreements, signed
 from assistant.trade.verification import independence_faults
 from tests.journal.chained import chained
@@ -96,8 +96,8 @@ def test_a_signature_has_name_and_meaning_and_its_entry_has_the_time() -> None:
 def test_trips_are_compared_within_the_tolerance_of_the_sheet(second: float, agrees: bool) -> None:
     # The tolerance of the invented sheet is 0.5 %.
     first = journal(trip("prove-open/as-left", "open", 98.4))
-    check = journal(trip("check-open/trip-as-checked", "open", second), hour=12)
-    found = {point.what: point.agrees for point in differences(KF_07, first, check)}
+    check = journal(trip("check-open/prove/as-left", "open", second), hour=12)
+    found = {point.what: point.agrees for point in compare(KF_07, first, check)}
     assert found["trip of the open rotor"] is agrees
     assert found["trip of the closed rotor"] is False
     assert found["revision"] is True
@@ -105,7 +105,7 @@ def test_trips_are_compared_within_the_tolerance_of_the_sheet(second: float, agr
 
 def test_an_independent_check_that_differs_is_open_until_another_agrees() -> None:
     first = journal(trip("prove-open/as-left", "open", 98.4))
-    points = differences(KF_07, first, journal(hour=12))
+    points = compare(KF_07, first, journal(hour=12))
     entries = journal(compared("JT", "0" * 64, points))
     (one,) = open_disagreements(entries)
     assert "trip of the open rotor" in one.what

@@ -10,10 +10,13 @@ import pytest
 from assistant.journal.entry import Entry, opening
 from assistant.journal.standing import standing, taken_back
 from assistant.language.meaning import Quantity, to_json
+from assistant.procedure.load import load_program
 from assistant.record.headline import five_lines, open_points
+from assistant.record.signatures import Due, due_in
 from assistant.record.summary import Field, Summary, summarise
 from assistant.trade.unit import Sourced, Unit
 from tests.journal.chained import chained
+from tests.session.job import PROCEDURES
 from tests.units import KF_07, KF_12
 
 PAPERS = {"technician": "RV", "checker": "JT", "work-order": "W417"}
@@ -33,8 +36,14 @@ def entries(*bodies: dict[str, Any]) -> list[Entry]:
     return chained((opened, *bodies))
 
 
-def summary(*bodies: dict[str, Any], unit: Unit | None = SHEET) -> Summary:
-    return summarise(entries(*bodies), unit)
+DUE = (Due("technician", "technician"), Due("checker", "checker"))
+"""Who has to sign, each with the paper that names the person."""
+
+
+def summary(
+    *bodies: dict[str, Any], unit: Unit | None = SHEET, due: tuple[Due, ...] | None = DUE
+) -> Summary:
+    return summarise(entries(*bodies), unit, due)
 
 
 def recorded(name: str, written: Any, rotor: str = "", **more: Any) -> dict[str, Any]:
@@ -59,7 +68,9 @@ def signed(meaning: str, name: str) -> dict[str, Any]:
             "written": "2031-05-14T09:57:00+00:00",
         },
     ]
-    return {"kind": "heard", "recorded": values}
+    role = {"done": "technician", "checked": "checker"}[meaning]
+    agreed = {f"finish/sign-{role}": {"role": role, "agrees": True}}
+    return {"kind": "heard", "recorded": values, "confirmed": agreed}
 
 
 RIGHT = (
@@ -278,15 +289,50 @@ def test_a_signature_that_was_taken_back_is_none() -> None:
     assert summary(body, {"kind": "heard", "went_back": "finish/sign"}).signatures == ()
 
 
-def test_a_caution_has_the_question_and_the_confirmation_that_followed() -> None:
-    said = ["Warning. It can start.", "Caution. Slowly.", "Is everybody clear?"]
-    answer = {"kind": "heard", "confirmed": {"clear": {"command": "yes"}}}
-    last = {"kind": "heard", "said": ["Caution. It is hot."]}
-    first, second, third = summary({"kind": "heard", "said": said}, answer, last).cautions
-    assert (first.text, first.asked) == (said[0], said[2])
-    assert (first.answer, first.answered) == (Field("clear", "yes"), 3)
-    assert (second.text, second.answered) == (said[1], 3)
-    assert (third.asked, third.answer, third.answered) == ("", None, None)
+def test_a_refusal_to_sign_is_no_signature() -> None:
+    # The procedure records the name with the answer, whichever it was.
+    refused = {"finish/sign-technician": {"role": "technician", "agrees": False}}
+    seen = summary(*RIGHT, *TESTED, {**SIGNED[0], "confirmed": refused}, SIGNED[1])
+    assert [one.name for one in seen.signatures] == ["JT"]
+    assert "not signed by technician RV" in open_points(seen)
+
+
+def test_whoever_signs_in_another_role_has_not_signed_in_the_one_that_is_demanded() -> None:
+    # RV signs as checker: the name of the technician stands below the record, but not as his.
+    as_checker = {"finish/sign-checker": {"role": "checker", "agrees": True}}
+    seen = summary(*RIGHT, *TESTED, {**SIGNED[0], "confirmed": as_checker, "finished": True})
+    assert open_points(seen) == (
+        "not signed by technician RV",
+        "signed as checker by RV, who is not JT",
+    )
+
+
+def test_a_review_is_no_signature_of_the_checker_that_the_procedure_demands() -> None:
+    reviewed = {"kind": "reviewed", "by": "JT", "meaning": "heard every confirmation"}
+    seen = summary(*RIGHT, *TESTED, {**SIGNED[0], "finished": True}, reviewed)
+    assert open_points(seen) == ("not signed by checker JT",)
+
+
+def test_whom_the_procedure_does_not_ask_need_not_sign() -> None:
+    # An independent check names the first technician in its papers; only the checker signs it.
+    seen = summary(*RIGHT, *TESTED, SIGNED[1], due=DUE[1:])
+    assert open_points(seen) == ()
+    unknown = summary(*RIGHT, *TESTED, *SIGNED, due=None)
+    assert open_points(unknown) == (
+        "the procedure is missing or was changed: it is not known who has to sign",
+    )
+
+
+@pytest.mark.parametrize(
+    ("procedure", "due"),
+    [
+        ("set-geared-limits.yaml", DUE),
+        ("second-check.yaml", DUE[1:]),
+        ("graft-scion.yaml", ()),
+    ],
+)
+def test_who_has_to_sign_is_what_the_procedure_asks(procedure: str, due: tuple[Due, ...]) -> None:
+    assert due_in(load_program(PROCEDURES / procedure)) == due
 
 
 def test_what_a_second_person_does_not_agree_with_is_open_and_a_review_is_signed() -> None:

@@ -13,7 +13,15 @@ from hypothesis import strategies as st
 from assistant.record.plain import FORMAT, schema, to_json
 from assistant.record.summary import summarise
 from tests.record.anything import anything
-from tests.record.test_record_evidence import RIGHT, SHEET, SIGNED, TESTED, entries, recorded
+from tests.record.test_record_evidence import (
+    DUE,
+    RIGHT,
+    SHEET,
+    SIGNED,
+    TESTED,
+    entries,
+    recorded,
+)
 from tests.record.test_record_evidence import trip as trip_of
 from tests.units import KF_07
 
@@ -34,7 +42,7 @@ JOB = (EXCHANGE, trip_of("x/as-found", "open", 89.5, -8.9, False), *RIGHT, *TEST
 
 
 def plain(*bodies: dict[str, Any], sheet: bool = True) -> dict[str, Any]:
-    text = to_json(summarise(entries(*bodies), SHEET if sheet else None))
+    text = to_json(summarise(entries(*bodies), SHEET if sheet else None, DUE))
     told: dict[str, Any] = json.loads(text)
     return told
 
@@ -54,7 +62,7 @@ def test_every_part_of_the_schema_is_written_by_a_whole_job() -> None:
     told = plain(*JOB)
     empty = {name for name, value in told.items() if value in ([], None, "")}
     # A whole job has nothing on which nobody agrees.
-    assert empty == {"sources", "disagreements", "key_signature"}
+    assert empty == {"sources", "disagreements", "comparisons", "key_signature"}
     assert told["rotors"][0]["trip"]["percent"] == 98.387
     assert told["lamps"][0]["agrees"] is True
     assert told["open"] == ["1 deviation"]
