@@ -43,9 +43,9 @@ def run(args: argparse.Namespace) -> Exit:
     lines = read_lines(args.job)
     with _no_collector():
         entries, broken = chain.walk(lines)
-    problems = [*broken, *clips.check(args.job, entries)]
-    if not _wrong(problems):
-        problems += _replayed(args.job, entries)
+        problems = [*broken, *clips.check(args.job, entries)]
+        if not _wrong(problems):
+            problems += _replayed(args.job, entries)
     if args.last is not None:
         problems += chain.check_last(lines, args.last)
     if prefix is not None:
@@ -63,7 +63,7 @@ def run(args: argparse.Namespace) -> Exit:
 
 @contextlib.contextmanager
 def _no_collector() -> Iterator[None]:
-    """Read without the search for garbage: nothing becomes garbage, and it takes a third of it."""
+    """Read and replay without the search for garbage: little becomes any, and it takes a third."""
     gc.disable()
     try:
         yield
@@ -106,6 +106,9 @@ def _signature(folder: Path, top: str, last: int) -> Iterator[Problem]:
         print(f"{file}: signed by the holder of the key that it names.")
 
 
+_SOURCES = "put the sources back from a copy, or read this job with the program that wrote it"
+
+
 def _replayed(folder: Path, entries: Sequence[Entry]) -> Iterator[Problem]:
     if not entries:
         yield Problem(1, "the journal is empty", "the job was never begun")
@@ -113,6 +116,9 @@ def _replayed(folder: Path, entries: Sequence[Entry]) -> Iterator[Problem]:
     try:
         replayed(folder, entries)
     except ReplayError as error:
-        yield Problem(error.line, error.what, "do not rely on this job")
-    except (Complaint, FileRefused) as error:
-        yield Problem(1, str(error), "put the sources back from a copy")
+        yield Problem(error.line, error.what, chain.KEEP)
+    except Complaint as error:
+        what, _, remedy = str(error).partition("; ")
+        yield Problem(1, what, remedy or _SOURCES)
+    except FileRefused as error:
+        yield Problem(1, str(error), _SOURCES)

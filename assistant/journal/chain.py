@@ -184,7 +184,7 @@ class _Follower:
         faults = [] if is_canonical(line[:-1], fields) else [_NOT_CANONICAL]
         faults += self._faults(entry)
         self._expect(entry.seq + 1, line)
-        self.time = max(self.time, entry.time)
+        self.time = entry.time
         return entry, faults
 
     def _expect(self, seq: int, line: bytes) -> None:

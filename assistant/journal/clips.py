@@ -32,6 +32,7 @@ SAMPLE_RATE = 16_000
 
 _NAME = re.compile(rf"{FOLDER}/(\d{{4,9}})\.wav", re.ASCII)
 _LOST = "look for it in a copy of the job folder; the entry itself still stands"
+_UNNAMED = "a power cut can leave one; lines that were cut off leave theirs: compare the kept root"
 _CHANGED = "put the clip back from a copy; do not rely on this one"
 
 
@@ -153,4 +154,4 @@ def _fault(folder: Path, clip: Any) -> tuple[str, str] | None:
 
 
 def _left_over(name: str) -> tuple[str, str]:
-    return f"no entry names the clip {name}", "a power cut can leave one; it is no part of the job"
+    return f"no entry names the clip {name}", _UNNAMED

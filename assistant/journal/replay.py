@@ -7,10 +7,12 @@ that it speaks may have been reworded by a newer program and are not compared.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Mapping
+from typing import Any
 
 from assistant.journal.entry import FORMAT, REVIEW_KINDS, Entry
-from assistant.session.account import account
+from assistant.session.account import decided
 from assistant.session.core import Session
 from assistant.session.events import event_from_json
 
@@ -39,6 +41,10 @@ DECISIONS_OF: Mapping[str, tuple[str, ...]] = {FORMAT: DECISIONS}
 A program that decides more than an older one writes a format with a higher number, and compares in
 an older journal what was decided then: an old job opens.
 """
+
+
+_LONGEST = 100
+"""Characters of a value that a message shows."""
 
 
 class ReplayError(Exception):
@@ -72,14 +78,38 @@ def replay(session: Session, entries: Iterable[Entry]) -> None:
             raise ReplayError(entry.seq, str(error)) from error
         step = session.step
         try:
-            decided = account(step, event, session.receive(event))
+            now = decided(step, session.receive(event))
         except (AssertionError, KeyError, TypeError, AttributeError, ValueError) as error:
             # Only a forged line gets here: what the session is told in a job fits its question.
             raise ReplayError(entry.seq, "what it says was meant does not fit the step") from error
         for field in decisions:
-            if entry.body.get(field) != decided.get(field):
+            if entry.body.get(field) != now.get(field):
+                place, said, given = _apart(field, entry.body.get(field), now.get(field))
                 raise ReplayError(
                     entry.seq,
-                    f"the journal says {field}: {entry.body.get(field)!r}, "
-                    f"the procedure gives {decided.get(field)!r}",
+                    f"the journal says {_shown(said)} at '{place}', and what was heard and the "
+                    f"procedure give {_shown(given)}",
                 )
+
+
+def _apart(place: str, said: Any, given: Any) -> tuple[str, Any, Any]:
+    """Where in two JSON values the first difference is, and what stands there in each."""
+    inner: Iterable[tuple[str, Any, Any]] = ()
+    match said, given:
+        case dict(), dict() if said.keys() == given.keys():
+            inner = ((f"{place}, {name}", said[name], given[name]) for name in said)
+        case list(), list() if len(said) == len(given):
+            places = (f"{place} {number}" for number in range(1, len(said) + 1))
+            inner = zip(places, said, given, strict=True)
+    for where, one, other in inner:
+        if one != other:
+            return _apart(where, one, other)
+    return place, said, given
+
+
+def _shown(value: Any) -> str:
+    """A value as it stands in the journal, cut where it is long."""
+    if value is None:
+        return "nothing"
+    text = json.dumps(value, ensure_ascii=False)
+    return text if len(text) <= _LONGEST else f"{text[: _LONGEST - 1]}…"

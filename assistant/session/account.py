@@ -27,7 +27,7 @@ from assistant.session.effects import (
 )
 from assistant.session.events import Event, event_to_json
 
-__all__ = ["account"]
+__all__ = ["account", "decided"]
 
 
 def account(step: str, event: Event, effects: Iterable[Effect]) -> dict[str, Any]:
@@ -38,7 +38,12 @@ def account(step: str, event: Event, effects: Iterable[Effect]) -> dict[str, Any
         event: what happened.
         effects: what the session answered.
     """
-    body: dict[str, Any] = {**event_to_json(event), "step": step, "said": []}
+    return {**event_to_json(event), **decided(step, effects)}
+
+
+def decided(step: str, effects: Iterable[Effect]) -> dict[str, Any]:
+    """The same without the event: what the session made of it."""
+    body: dict[str, Any] = {"step": step, "said": []}
     for effect in effects:
         kind = type(effect)
         if kind in _LISTED:

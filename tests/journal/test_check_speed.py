@@ -1,13 +1,19 @@
-"""How long it takes to check a long journal."""
+"""How long it takes to check a long journal; `tests.bench.journal` measures more, by hand."""
 
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
+from pathlib import Path
 from typing import Any
+
+import pytest
 
 from assistant.journal import chain
 from assistant.journal.entry import opening
 from assistant.journal.tree import root
+from tests.bench.journal import long_journal, spoken_job
+from tests.cli.command import gloveside
 from tests.journal.chained import chained
 
 COUNT = 4_000
@@ -50,3 +56,16 @@ def test_a_long_journal_is_checked_in_time() -> None:
     took = time.process_time() - begin
     assert [problem for problem in problems if problem.level is chain.Level.ERROR] == []
     assert took < LIMIT
+
+
+@pytest.mark.parametrize(
+    ("make", "clips"),
+    [(lambda folder: spoken_job(folder, 60, 7), 7), (lambda folder: long_journal(folder, 60), 0)],
+)
+def test_the_journals_that_are_measured_are_sound_ones(
+    make: Callable[[Path], None], clips: int, tmp_path: Path
+) -> None:
+    folder = tmp_path / "job"
+    make(folder)
+    assert "60 entries: chain, clips, sources and replay" in gloveside("verify", folder).out
+    assert len(list((folder / "clips").glob("*.wav"))) == clips

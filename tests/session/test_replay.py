@@ -14,7 +14,7 @@ from assistant.journal.chain import link
 from assistant.journal.entry import Entry, opening
 from assistant.journal.replay import ReplayError, replay
 from assistant.language.english import english
-from assistant.session.account import account
+from assistant.session.account import account, decided
 from assistant.session.core import Session
 from assistant.session.events import event_from_json, event_to_json
 from tests.session.job import NOW, TO_READING, Job, kf, two_ends
@@ -109,8 +109,13 @@ def test_a_journal_in_which_an_answer_was_changed_does_not_replay() -> None:
     assert honest.body["confirmed"]["open-end/read"]["contacts"]["1"] == "open"
     body = json.loads(json.dumps(dict(honest.body)).replace('"1": "open"', '"1": "closed"'))
     forged = link(entries[-2].line, honest.seq, NOW, body)
-    with pytest.raises(ReplayError, match=f"line {honest.seq}"):
+    with pytest.raises(ReplayError, match=f"line {honest.seq}") as told:
         replay(fresh(), [*entries[:-1], forged])
+    # The message names what differs, and not the whole entry.
+    assert told.value.what == (
+        "the journal says \"closed\" at 'confirmed, open-end/read, contacts, 1', "
+        'and what was heard and the procedure give "open"'
+    )
 
 
 def test_a_newer_program_that_decides_more_still_opens_an_older_job(
@@ -118,12 +123,12 @@ def test_a_newer_program_that_decides_more_still_opens_an_older_job(
 ) -> None:
     # The rule of the format: what an older program did not decide is not asked of its journals.
     entries = journal_of(Job(fresh()).say(*TO_READING))
-    newer = account
+    newer = decided
 
     def deciding_more(*told: Any) -> dict[str, Any]:
         return {**newer(*told), "mood": "calm"}
 
-    monkeypatch.setattr(replay_module, "account", deciding_more)
+    monkeypatch.setattr(replay_module, "decided", deciding_more)
     newer_format = "gloveside-journal/2"
     more = (*replay_module.DECISIONS, "mood")
     monkeypatch.setattr(
