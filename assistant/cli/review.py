@@ -126,15 +126,19 @@ def _compare(args: argparse.Namespace, journal: Journal) -> None:
 
 
 def _told(point: Point) -> str:
-    """Both values, and where two that differ are to be found."""
+    """Both values, each with its line where the two are not the same."""
     if point.agrees:
-        return f"{point.first}, {point.second}: same"
-    job, check = point.first or "not read", point.second or "not read"
+        values = dict.fromkeys((point.first, point.second))
+        return f"same, {' and '.join(map(str, values))}"
+    sides = (
+        (point.first, point.first_line, "in the job"),
+        (point.second, point.second_line, "in the check"),
+    )
+    read = "; ".join(f"{value} {where}, line {line}" for value, line, where in sides if value)
     if point.agrees is None:
-        return f"{job}, {check}: {point.verdict}"
-    places = ((point.first_line, "of the job"), (point.second_line, "of the check"))
-    lines = ", ".join(f"line {line} {where}" for line, where in places if line)
-    return f"{job}, {check}: DIFFERS ({lines})"
+        return f"{read} only"
+    missing = "".join(f"; not read {where}" for value, _, where in sides if not value)
+    return f"DIFFERS, {read}{missing}".replace(", ; ", ", ")
 
 
 # Hearing what was confirmed

@@ -157,7 +157,8 @@ class _Rule:
             case Read(value=str(text)):
                 return text
             case Read(value=float(number)):
-                return f"{number:g} {self.unit}".strip()
+                unit = self.unit.removesuffix("s") if number == 1 else self.unit
+                return f"{number:g} {unit}".strip()
         return None
 
     def _agrees(self, one: Read | None, other: Read | None) -> bool | None:

@@ -88,4 +88,4 @@ def _text(told: dict[str, Any], name: str) -> str | None:
 
 def _line(told: dict[str, Any], name: str) -> int | None:
     value = told.get(name)
-    return value if type(value) is int else None
+    return value if type(value) is int and value > 0 else None

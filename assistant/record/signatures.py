@@ -78,8 +78,7 @@ def people_due(due: Sequence[Due], papers: Mapping[str, Any]) -> Iterator[Due]:
 
 
 def signatures_of(entries: Sequence[Entry], recorded: Sequence[Recorded]) -> Iterator[Signature]:
-    """Each signature that counts, in the order of the journal."""
-    yield from _verdicts(entries)
+    """Each signature that counts, in the order of the journal: verdicts follow the job."""
     asked = _questions(entries)
     roles = {entry.seq: role for entry in entries if (role := _role(entry)) is not None}
     times = {value.name: value for value in recorded if value.counts}
@@ -94,6 +93,7 @@ def signatures_of(entries: Sequence[Entry], recorded: Sequence[Recorded]) -> Ite
                 asked=asked.get(value.seq, ""),
                 time=value.time if at is None else at.value,
             )
+    yield from _verdicts(entries)
 
 
 def _signs(name: str) -> bool:

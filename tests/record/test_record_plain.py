@@ -7,9 +7,11 @@ from typing import Any
 
 import jsonschema
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from assistant.journal.independent import Point
+from assistant.journal.verdicts import compared
 from assistant.record.plain import FORMAT, schema, to_json
 from assistant.record.summary import summarise
 from tests.record.anything import anything
@@ -82,7 +84,34 @@ def test_the_schema_notices_what_it_does_not_know() -> None:
 NAMES = ("as-left", "as-found", "stroke-time", "lamps-in-travel", "signed-done", "after-setting")
 
 
+@settings(deadline=None)
 @given(st.sampled_from(NAMES), anything, anything)
 def test_whatever_was_recorded_makes_a_record(name: str, written: Any, clip: Any) -> None:
     body = recorded(f"x/{name}", written, "open") | {"clip": {"file": clip}}
+    CHECK.validate(json.loads(to_json(summarise(entries(body), KF_07))))
+
+
+def test_a_comparison_is_in_the_record_with_both_values_and_their_lines() -> None:
+    points = (
+        Point("trip of the open rotor", "98.387 %", "95.565 %", False, 45, 30),
+        Point("lamps when open", "open lamp", None, None, 64, None),
+    )
+    told = plain(*JOB, compared("JT", "ab" * 32, points))
+    CHECK.validate(told)
+    (comparison,) = told["comparisons"]
+    assert (comparison["by"], comparison["root"]) == ("JT", "ab" * 32)
+    assert [
+        (one["first"], one["second"], one["verdict"], one["first_line"], one["second_line"])
+        for one in comparison["points"]
+    ] == [
+        ("98.387 %", "95.565 %", "differs", 45, 30),
+        ("open lamp", None, "only in the job", 64, None),
+    ]
+
+
+@given(anything, anything)
+@settings(deadline=None)
+def test_whatever_a_comparison_holds_makes_a_record(points: Any, what: Any) -> None:
+    listed = [points, {"what": "trip", "agrees": True, "first": what, "first_line": what}]
+    body = {"kind": "compared", "by": what, "with_root": points, "points": listed}
     CHECK.validate(json.loads(to_json(summarise(entries(body), KF_07))))

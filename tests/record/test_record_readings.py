@@ -8,7 +8,7 @@ import re
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.journal.entry import Entry, opening
@@ -108,6 +108,7 @@ def test_a_negative_number_stays_a_number() -> None:
     assert values(body) == [("a", "-0.012903225806454088", "%", "")]
 
 
+@settings(deadline=None)
 @given(st.text(max_size=6), anything, anything)
 def test_every_value_makes_whole_rows_of_one_line(name: str, value: Any, confirmed: Any) -> None:
     body = recorded(name, value, unit=value) | {"confirmed": {name: confirmed}}
