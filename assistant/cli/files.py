@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import contextlib
 from pathlib import Path
 
 import assistant
 from assistant.cli.complaint import Complaint
 from assistant.procedure.problems import FileRefused
 
-__all__ = ["complaint_about", "shipped"]
+__all__ = ["complaint_about", "put", "shipped"]
 
 
 def shipped(name: str) -> Path:
@@ -27,3 +28,28 @@ def complaint_about(refused: FileRefused) -> Complaint:
     what = "a file cannot be used" if count == 1 else f"{count} problems in the files"
     lines = "\n".join(f"  {problem}" for problem in refused.problems)
     return Complaint(f"{what}:\n{lines}")
+
+
+def put(target: Path, data: bytes, mode: int = 0o644) -> None:
+    """Write a file in place of the one that is there, whole or not at all.
+
+    Beside it first: a full disk must not leave half of a file, nor take away a whole one.
+
+    Args:
+        target: the file.
+        data: what it is to hold.
+        mode: who may read and write it.
+
+    Raises:
+        OSError: it cannot be written; the file is as it was before.
+    """
+    part = target.with_name(f"{target.name}.part")
+    try:
+        part.unlink(missing_ok=True)
+        part.touch(mode=mode)
+        part.write_bytes(data)
+        part.replace(target)
+    except OSError:
+        with contextlib.suppress(OSError):
+            part.unlink(missing_ok=True)
+        raise

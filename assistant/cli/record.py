@@ -5,17 +5,19 @@ from __future__ import annotations
 import argparse
 import enum
 import json
+import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
+from assistant.cli.files import put
 from assistant.cli.job_folder import load_job
 from assistant.journal import clips
 from assistant.journal.canonical import digest
 from assistant.journal.entry import Entry
 from assistant.journal.signature import SIGNATURE_FILE, check
-from assistant.journal.store import read
+from assistant.journal.store import JournalError, read
 from assistant.procedure.problems import FileRefused
 from assistant.procedure.unit_sheet import load_unit
 from assistant.record.page import render
@@ -26,7 +28,7 @@ from assistant.record.summary import Summary, summarise
 from assistant.record.words import fields_of, mapping_of
 from assistant.trade.unit import Unit
 
-__all__ = ["Format", "arguments", "run", "write_record"]
+__all__ = ["Format", "arguments", "renew_record", "run", "unit_of", "write_record"]
 
 _UNITS = "sources/unit/"
 
@@ -78,6 +80,17 @@ def write_record(folder: Path) -> Path:
     return _write(folder, folder / "record.html", _page(folder, _entries(folder), sound=True))
 
 
+def renew_record(folder: Path) -> None:
+    """The same after a job or a review: what was done there stands, whether it can be shown or not.
+
+    That it could not be written is said and stops nothing.
+    """
+    try:
+        write_record(folder)
+    except (Complaint, JournalError) as error:
+        print(f"gloveside: {error}", file=sys.stderr)
+
+
 def unit_of(folder: Path, entries: Sequence[Entry]) -> Unit | None:
     """The unit sheet that the job ran from; None where it had none or it is not as it was."""
     named = mapping_of(entries[0].body.get("job")).get("unit_file")
@@ -95,7 +108,7 @@ def _summary(folder: Path, entries: Sequence[Entry]) -> Summary:
     summary = summarise(entries, unit_of(folder, entries), _due(folder, entries))
     try:
         signed = json.loads((folder / SIGNATURE_FILE).read_text(encoding="utf-8"))
-        check(signed, summary.root)
+        check(signed, [entry.line + b"\n" for entry in entries])
     except (OSError, ValueError, TypeError):
         return summary  # none, or a wrong one: 'verify' tells which
     return replace(summary, key_signature=fields_of(signed))
@@ -122,11 +135,8 @@ def _page(folder: Path, entries: Sequence[Entry], *, sound: bool) -> str:
 
 def _write(folder: Path, target: Path, text: str) -> Path:
     try:
-        # Beside it first: a full disk must not leave half of a record in place of a whole one.
         # Bytes, as a text file would turn the line ends of a CSV into others on some systems.
-        part = target.with_name(f"{target.name}.part")
-        part.write_bytes(text.encode("utf-8"))
-        part.replace(target)
+        put(target, text.encode("utf-8"))
     except OSError as error:
         raise Complaint(
             f"{target}: cannot be written ({error.strerror}); make room, or name another file: "

@@ -17,7 +17,7 @@ from assistant.cli.equipment import (
     open_voice,
 )
 from assistant.cli.job_folder import has_journal, replayed
-from assistant.cli.record import unit_of, write_record
+from assistant.cli.record import renew_record, unit_of
 from assistant.cli.run import clock
 from assistant.journal.confirmations import Confirmation, confirmations
 from assistant.journal.entry import Entry
@@ -76,7 +76,7 @@ def run(args: argparse.Namespace) -> Exit:
             _hear(args, journal)
         left = list(open_disagreements(journal.entries))
         words = " ".join(words_of(journal.root))
-    write_record(args.job)
+    renew_record(args.job)
     for one in left:
         print(f"On hold, line {one.seq}: {one.by} does not agree with {one.what}.")
         print(f"  To clear it: {one.to_clear}.")

@@ -20,7 +20,7 @@ from assistant.cli.equipment import (
 )
 from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of, replayed
 from assistant.cli.papers import add_papers, all_papers
-from assistant.cli.record import write_record
+from assistant.cli.record import renew_record
 from assistant.journal.entry import timestamp
 from assistant.journal.replay import ReplayError
 from assistant.journal.store import Journal, JournalError
@@ -89,7 +89,7 @@ def run(args: argparse.Namespace) -> Exit:
             except (SpeechError, JournalError) as error:
                 print(f"gloveside: {error}", file=sys.stderr)
     if journal.entries:
-        write_record(args.job)
+        renew_record(args.job)
     if session.finished:
         return Exit.DONE
     print("The job is not finished. The same command continues it.", file=sys.stderr)

@@ -7,6 +7,7 @@ import json
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
+from assistant.cli.files import put
 from assistant.cli.run import clock
 from assistant.journal.signature import SIGNATURE_FILE, SignatureError, new_key, sign
 from assistant.journal.store import read
@@ -42,19 +43,26 @@ def run(args: argparse.Namespace) -> Exit:
         pem = _key(args.key)
         tree = root(entry.line for entry in entries)
         signed = sign(pem, tree, args.name, clock(), args.meaning)
-        file = args.job / SIGNATURE_FILE
-        file.write_text(json.dumps(signed, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")
     except SignatureError as error:
         raise Complaint(f"{args.key}: {error}") from error
     except OSError as error:
-        raise Complaint(f"{error.filename}: {error.strerror}; name another file") from error
+        raise Complaint(
+            f"{args.key}: the key cannot be read or made ({error.strerror}); name another file"
+        ) from error
+    file = args.job / SIGNATURE_FILE
+    try:
+        put(file, (json.dumps(signed, indent=2, ensure_ascii=False) + "\n").encode())
+    except OSError as error:
+        raise Complaint(
+            f"{file}: the signature cannot be written ({error.strerror}); make room on the disk, "
+            "and see that the job folder can be written"
+        ) from error
     print(f"{file}: signed by {args.name} with the key {signed['public_key']}")
     return Exit.DONE
 
 
 def _key(file: Path) -> bytes:
     if not file.exists():
-        file.touch(mode=0o600)
-        file.write_bytes(new_key())
+        put(file, new_key(), mode=0o600)
         print(f"{file}: a new key, for its owner's eyes only; keep it apart from the job")
     return file.read_bytes()

@@ -7,6 +7,7 @@ import contextlib
 import gc
 import json
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
@@ -51,7 +52,7 @@ def run(args: argparse.Namespace) -> Exit:
     if prefix is not None:
         problems += check_root(lines, prefix)
     top = root(line.removesuffix(b"\n") for line in lines)
-    problems += _signature(args.job, top, last=max(len(lines), 1))
+    problems += _signature(args.job, lines)
     for problem in problems:
         where = f"{args.job / 'journal.jsonl'}:{problem.line}"
         print(f"{where}: {problem.level} {problem.what}; {problem.remedy}")
@@ -93,16 +94,19 @@ def _print_sound(lines: Sequence[bytes], top: str, args: argparse.Namespace) -> 
         print("It is the journal whose hash was kept.")
 
 
-def _signature(folder: Path, top: str, last: int) -> Iterator[Problem]:
-    """What is wrong with the signature of the root, where there is one; told at the last line."""
+def _signature(folder: Path, lines: Sequence[bytes]) -> Iterator[Problem]:
+    """What is wrong with the signature of the root, where there is one."""
     file = folder / SIGNATURE_FILE
     if not file.exists():
         return
     try:
-        signature.check(json.loads(file.read_text(encoding="utf-8")), top)
+        added = signature.check(json.loads(file.read_text(encoding="utf-8")), lines)
     except (OSError, ValueError, TypeError) as error:
-        yield Problem(last, f"{SIGNATURE_FILE}: {error}", "do not rely on it")
+        what, _, remedy = str(error).partition("; ")
+        yield Problem(max(len(lines), 1), f"{SIGNATURE_FILE}: {what}", remedy or "sign again")
     else:
+        for problem in added:
+            yield replace(problem, what=f"{SIGNATURE_FILE}: {problem.what}")
         print(f"{file}: signed by the holder of the key that it names.")
 
 

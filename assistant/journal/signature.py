@@ -7,7 +7,7 @@ the key is that person's is known from elsewhere.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from cryptography.exceptions import InvalidSignature
@@ -20,6 +20,8 @@ from cryptography.hazmat.primitives.serialization import (
 )
 
 from assistant.journal.canonical import encode
+from assistant.journal.chain import Level, Problem
+from assistant.journal.kept_root import check_root
 
 __all__ = ["SIGNATURE_FILE", "SignatureError", "check", "new_key", "sign"]
 
@@ -63,8 +65,15 @@ def sign(pem: bytes, root: str, name: str, time: str, meaning: str) -> dict[str,
     return {**told, "signature": key.sign(encode(told)).hex()}
 
 
-def check(signature: Any, root: str) -> None:
-    """Check a signature against the root of the journal that lies beside it.
+def check(signature: Any, lines: Sequence[bytes]) -> list[Problem]:
+    """Check a signature against the journal that lies beside it.
+
+    Args:
+        signature: as `sign` made it.
+        lines: of the journal, each with its newline.
+
+    Returns:
+        A notice where a second person's verdicts were written since; else nothing.
 
     Raises:
         SignatureError: it is none, or of another root, or not made with its own key.
@@ -80,9 +89,11 @@ def check(signature: Any, root: str) -> None:
     except InvalidSignature as error:
         message = "what is signed was changed, or it was signed with another key; ask who signed"
         raise SignatureError(message) from error
-    if told["root"] != root:
+    problems = check_root(lines, told["root"])
+    if any(problem.level is Level.ERROR for problem in problems):
         message = (
             f"{told['name']} signed another journal, or an earlier state of this one; compare the "
             "root on the record, and sign again"
         )
         raise SignatureError(message)
+    return problems

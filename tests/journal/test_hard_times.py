@@ -60,6 +60,21 @@ def test_a_full_disk_stops_the_job_and_it_continues_when_there_is_room(
     assert gloveside("verify", tmp_path).code == 0
 
 
+def test_a_record_that_cannot_be_written_does_not_hide_how_the_job_stands(tmp_path: Path) -> None:
+    # The lines of the journal fit below the limit, the record, which is far longer, does not.
+    full = "import resource\nresource.setrlimit(resource.RLIMIT_FSIZE, (16000, 16000))"
+    outcome = spoiled(full, *words(tmp_path), typed=typed(*REPLIES[:3]))
+    assert outcome.code == 3
+    assert "record.html: cannot be written" in outcome.err
+    assert "The same command continues it" in outcome.err
+    review = ("review", tmp_path, "--checker", "JT", "--ears", "typed", "--voice", "off")
+    reviewed = spoiled(full, *review, typed=typed("wrong", "yes", "correct"))
+    assert reviewed.code == 3
+    assert "record.html: cannot be written" in reviewed.err
+    assert "To clear it" in reviewed.out
+    assert not list(tmp_path.rglob("*.part"))
+
+
 def test_a_folder_that_cannot_be_made_is_named_and_nothing_begins() -> None:
     # Nobody, however privileged, can make a folder there.
     outcome = gloveside(*words(Path("/proc/job")), typed="yes\n")

@@ -9,9 +9,17 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat
 
 from assistant.journal.canonical import encode
+from assistant.journal.chain import Level
+from assistant.journal.entry import opening
 from assistant.journal.signature import SignatureError, check, new_key, sign
+from assistant.journal.tree import root
+from assistant.journal.verdicts import judged
+from tests.journal.chained import chained
 
 ROOT = "6e340b9cffb37a989ca544e6bb780a2c78901d3fb33738768511a30617afa01d"
+LINES = [b"\n"]
+"""A journal of one empty line, whose root this is: RFC 6962 §2.1."""
+
 TIME = "2031-05-14T08:00:00.000Z"
 
 # RFC 8032 §7.1, test 1: secret key and public key.
@@ -37,21 +45,32 @@ def test_the_public_key_is_that_of_the_published_example(pem: bytes) -> None:
 
 
 def test_a_signature_counts_for_its_own_root_only(pem: bytes) -> None:
-    check(signed(pem), ROOT)
+    assert check(signed(pem), LINES) == []
     with pytest.raises(SignatureError, match="another journal"):
-        check(signed(pem), "0" * 64)
+        check(signed(pem), [b"other\n"])
+
+
+def test_verdicts_that_were_written_after_a_signature_leave_it_as_it_is(pem: bytes) -> None:
+    entries = chained([opening({}, {}, {}, {}, "test"), judged(1, "a", "JT", agrees=True)])
+    lines = [entry.line + b"\n" for entry in entries]
+    made = sign(pem, root([entries[0].line]), "RV", TIME, "done")
+    (notice,) = check(made, lines)
+    assert (notice.line, notice.level) == (2, Level.NOTICE)
+    more = chained([opening({}, {}, {}, {}, "test"), {"kind": "heard"}])
+    with pytest.raises(SignatureError, match="an earlier state"):
+        check(made, [entry.line + b"\n" for entry in more])
 
 
 @pytest.mark.parametrize("field", ["root", "name", "time", "meaning"])
 def test_whatever_is_changed_shows(pem: bytes, field: str) -> None:
     with pytest.raises(SignatureError, match="was changed"):
-        check({**signed(pem), field: "x"}, ROOT)
+        check({**signed(pem), field: "x"}, LINES)
 
 
 def test_the_key_cannot_be_exchanged(pem: bytes) -> None:
     other = signed(new_key())
     with pytest.raises(SignatureError, match="was changed"):
-        check({**signed(pem), "public_key": other["public_key"]}, ROOT)
+        check({**signed(pem), "public_key": other["public_key"]}, LINES)
 
 
 @pytest.mark.parametrize("spoilt", [{}, {"signature": "zz"}, {"public_key": "00"}])
@@ -59,7 +78,7 @@ def test_what_is_no_signature_is_named(pem: bytes, spoilt: dict[str, str]) -> No
     whole = signed(pem)
     data = {**whole, **spoilt} if spoilt else {}
     with pytest.raises(SignatureError, match="no signature"):
-        check(data, ROOT)
+        check(data, LINES)
 
 
 def test_a_file_that_is_no_key_is_refused() -> None:
@@ -70,4 +89,4 @@ def test_a_file_that_is_no_key_is_refused() -> None:
 @pytest.mark.parametrize("data", [[], None, "x", 3])
 def test_what_is_no_object_is_no_signature(data: object) -> None:
     with pytest.raises(SignatureError, match="sign the job again"):
-        check(data, ROOT)
+        check(data, LINES)
