@@ -19,6 +19,7 @@ from assistant.record.summary import summarise
 from assistant.record.words import clean
 from assistant.trade.unit import Sourced, Unit
 from tests.journal.chained import chained
+from tests.record.test_record_evidence import DUE
 from tests.units import KF_07
 
 VOID = {"meta", "link", "br", "img", "hr", "input"}
@@ -354,10 +355,15 @@ def evidence() -> list[dict[str, Any]]:
         {"name": "signed-done-at", "value": "x", "written": "2031-05-14T09:57:00+00:00"},
     ]
     skipped = {"step": "a", "by": "b"}
+    points = [
+        {"what": "trip", "first": "1 %", "second": "2 %", "agrees": False, "first_line": 2},
+        {"what": "lamps", "first": "open lamp", "second": None, "agrees": None},
+    ]
     return [
         {"kind": "heard", "said": ["Warning. It is live.", "Sign?"], "skipped": skipped},
         {"kind": "heard", "step": "sign", "recorded": values, "deviations": ["So."]},
         {"kind": "heard", "went_back": "other", "confirmed": {"sign": {"command": "yes"}}},
+        {"kind": "compared", "by": "JT", "with_root": "ab", "points": points},
     ]
 
 
@@ -376,7 +382,7 @@ def spoiled_evidence(text: str) -> list[dict[str, Any]]:
     made = []
     for body in evidence():
         recorded = [words_kept(value, text) for value in body.get("recorded", [])]
-        made.append(spoiled(body, text) | {"kind": "heard", "recorded": recorded})
+        made.append(spoiled(body, text) | {"kind": body["kind"], "recorded": recorded})
     return made
 
 
@@ -386,11 +392,14 @@ def test_evidence_and_sheet_never_become_markup() -> None:
             {**OPENED, "numbers": {"a": {"value": 1, "unit": "%", "origin": "o"}}}, text
         )
         first = opened | {"kind": "opened", "format": OPENED["format"]}
-        summary = summarise(chained([first, *spoiled_evidence(text)], time_of), spoiled_sheet(text))
+        summary = summarise(
+            chained([first, *spoiled_evidence(text)], time_of), spoiled_sheet(text), DUE
+        )
         assert summary.stroke is not None
         assert [rotor.trip is not None for rotor in summary.rotors] == [True, False]
         assert summary.signatures
         assert summary.cautions
+        assert [len(check.points) for check in summary.comparisons] == [2]
         return Page(render(summary, {})), Page(render(summary, None))
 
     plain = page_of("harmless")
