@@ -19,6 +19,7 @@ __all__ = [
     "FIRST_KIND",
     "FORMAT",
     "FORMATS",
+    "FORMAT_1",
     "NO_LINE",
     "REVIEW_KINDS",
     "Entry",
@@ -26,10 +27,16 @@ __all__ = [
     "timestamp",
 ]
 
-FORMAT = "gloveside-journal/1"
-"""What the first entry names as its format; another number is another format."""
+FORMAT = "gloveside-journal/2"
+"""What the first entry names as its format; another number is another format.
 
-FORMATS = (FORMAT,)
+The second one holds replies that were unclear between two meanings, which are asked about, and
+counts how often a question got no answer.
+"""
+
+FORMAT_1 = "gloveside-journal/1"
+
+FORMATS = (FORMAT, FORMAT_1)
 """The formats that this program reads, the one that it writes first."""
 
 FIRST_KIND = "opened"

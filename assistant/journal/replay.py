@@ -11,14 +11,14 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from assistant.journal.entry import FORMAT, REVIEW_KINDS, Entry
+from assistant.journal.entry import FORMAT, FORMAT_1, REVIEW_KINDS, Entry
 from assistant.session.account import decided
 from assistant.session.core import Session
 from assistant.session.events import event_from_json
 
 __all__ = ["DECISIONS", "DECISIONS_OF", "ReplayError", "replay"]
 
-DECISIONS: tuple[str, ...] = (
+_DECISIONS_1: tuple[str, ...] = (
     "step",
     "begun",
     "done",
@@ -33,9 +33,11 @@ DECISIONS: tuple[str, ...] = (
     "note",
     "finished",
 )
+
+DECISIONS = (*_DECISIONS_1, "failed")
 """The fields of an entry that must come out the same."""
 
-DECISIONS_OF: Mapping[str, tuple[str, ...]] = {FORMAT: DECISIONS}
+DECISIONS_OF: Mapping[str, tuple[str, ...]] = {FORMAT: DECISIONS, FORMAT_1: _DECISIONS_1}
 """The same for each format of journal that this program reads.
 
 A program that decides more than an older one writes a format with a higher number, and compares in

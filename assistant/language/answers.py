@@ -15,38 +15,46 @@ from assistant.language.called_numbers import called_number
 from assistant.language.choices import choice
 from assistant.language.commands import global_commands, word_rule
 from assistant.language.contact_lists import contact_states
+from assistant.language.either import either
 from assistant.language.grammar import Grammar, Rule, Sequence, Tag
 from assistant.language.lamps import lamps_lit
 from assistant.language.meaning import Correction, Meaning, Word
-from assistant.language.numbers import number
+from assistant.language.numbers import digit_by_digit, number
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.phrases import any_of
 from assistant.language.questions import (
     AskAgreement,
     AskChoice,
     AskContacts,
+    AskDigits,
     AskDone,
+    AskEither,
     AskLamps,
     AskMark,
     AskNumber,
     AskRotation,
     AskSpelling,
+    AskWhether,
     AskYesNo,
     Question,
 )
 from assistant.language.rotations import shaft_rotation
 from assistant.language.spelling import spelled
+from assistant.language.whether import whether
 
 __all__ = [
     "AskAgreement",
     "AskChoice",
     "AskContacts",
+    "AskDigits",
     "AskDone",
+    "AskEither",
     "AskLamps",
     "AskMark",
     "AskNumber",
     "AskRotation",
     "AskSpelling",
+    "AskWhether",
     "AskYesNo",
     "Question",
     "commands_only",
@@ -95,10 +103,8 @@ def _answer(question: Question, book: PhraseBook) -> Rule:
             rule = contact_states(contacts, book)
         case AskRotation():
             rule = shaft_rotation(book)
-        case AskNumber(called=called, instead=instead) if called or instead:
-            rule = called_number(question, book)
         case AskNumber(unit, most=most):
-            rule = number(unit, book, most)
+            rule = _number(question, number(unit, book, most), book)
         case AskLamps(lamps):
             rule = lamps_lit(lamps, book)
         case AskAgreement(role):
@@ -107,7 +113,25 @@ def _answer(question: Question, book: PhraseBook) -> Rule:
             rule = choice(choices, book)
         case AskSpelling():
             rule = spelled(book)
+        case AskEither() | AskWhether() | AskDigits():
+            rule = _in_doubt(question, book)
     return rule
+
+
+def _in_doubt(question: AskEither | AskWhether | AskDigits, book: PhraseBook) -> Rule:
+    match question:
+        case AskEither():
+            return either(question, book)
+        case AskWhether():
+            return whether(question, book)
+        case AskDigits(asked):
+            return _number(asked, digit_by_digit(asked.unit, book), book)
+
+
+def _number(question: AskNumber, bare: Rule, book: PhraseBook) -> Rule:
+    """The number as it is, or with the words that go with it."""
+    worded = question.called or question.instead
+    return called_number(question, bare, book) if worded else bare
 
 
 def _fixed_word(question: AskDone | AskYesNo | AskMark, book: PhraseBook) -> Rule:

@@ -5,37 +5,36 @@ from __future__ import annotations
 from assistant.language.choices import choice_terms
 from assistant.language.grammar import Expression, Grammar, Maybe, OneOf, Rule, Sequence, Tag, Term
 from assistant.language.meaning import Called, Choice, Meaning
-from assistant.language.numbers import number, quantity_of
+from assistant.language.numbers import quantity_of
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.phrases import any_of
 from assistant.language.questions import AskNumber
-from assistant.language.speaking import say_choice, say_number
+from assistant.language.speaking import say_choice
 
 __all__ = ["called_number"]
 
 
-def called_number(question: AskNumber, book: PhraseBook) -> Rule:
+def called_number(question: AskNumber, bare: Rule, book: PhraseBook) -> Rule:
     """A number that one of the words comes before, or one of the other words alone.
 
     Args:
         question: the unit of the number, the words of which one comes before it (without any it
             stands alone), and those of which one alone answers.
+        bare: the number on its own.
         book: the phrase book.
 
     Raises:
-        ValueError: if the book has no words for the unit, or a word has the words of another one,
-            of a command or of a number.
+        ValueError: if a word has the words of another one, of a command or of a number.
     """
     unit, called, instead = question.unit, question.called, question.instead
     words = choice_terms((*called, *instead), book, "word")
-    bare = number(unit, book, question.most)
     _refuse_numbers(words, bare)
     before, alone = words[: len(called)], words[len(called) :]
     return Rule(
         name="called number",
         expression=OneOf(_counted(before, bare.expression, book), *alone),
         interpret=lambda tags: _meaning(tags, unit, called, instead),
-        examples=(*_examples(unit, called, book), *(say_choice(name, book) for name in instead)),
+        examples=(*_examples(bare, called, book), *(say_choice(name, book) for name in instead)),
     )
 
 
@@ -62,6 +61,6 @@ def _meaning(
     return quantity_of(tags, unit)
 
 
-def _examples(unit: str | None, called: tuple[str, ...], book: PhraseBook) -> tuple[str, ...]:
-    counted = say_number(12.0, unit, book)
+def _examples(bare: Rule, called: tuple[str, ...], book: PhraseBook) -> tuple[str, ...]:
+    counted = bare.examples[0]
     return tuple(f"{say_choice(name, book)} {counted}" for name in called) or (counted,)

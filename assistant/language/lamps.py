@@ -75,6 +75,8 @@ def _at_once(count: int, book: PhraseBook) -> Iterator[Expression]:
     state = Maybe(OneOf(lit, any_of(book.lamps.dark, _Mark.NONE)))
     for together in (book.lists.all_, *([book.lists.both] if count == 2 else [])):
         yield Sequence(any_of(together, _Mark.ALL), lamps, state)
+    if count == 1:
+        yield OneOf(any_of(book.lamps.lit, _Mark.ALL), any_of(book.lamps.dark, _Mark.NONE))
 
 
 def _lit(tags: tuple[Tag, ...], names: tuple[str, ...]) -> Meaning | None:

@@ -18,7 +18,14 @@ from assistant.language.phrase_book import PhraseBook, UnitWords
 from assistant.language.phrases import any_of
 from assistant.language.speaking import say_number
 
-__all__ = ["LARGEST", "MOST_DECIMALS", "number", "quantity_expression", "quantity_of"]
+__all__ = [
+    "LARGEST",
+    "MOST_DECIMALS",
+    "digit_by_digit",
+    "number",
+    "quantity_expression",
+    "quantity_of",
+]
 
 LARGEST = 999.0
 MOST_DECIMALS = 2
@@ -51,9 +58,29 @@ def number(name: str | None, book: PhraseBook, most: float = LARGEST) -> Rule:
     )
 
 
+def digit_by_digit(name: str | None, book: PhraseBook) -> Rule:
+    """A number of up to three digits, told one at a time: "one five" for fifteen.
+
+    Parts of one may follow as they are always told; arguments and errors are those of `number`.
+    """
+    unit = _unit(name, book)
+    figures = OneOf(
+        *(
+            any_of(said, (_Kind.FIGURE, str(digit)), typed=str(digit))
+            for digit, said in enumerate(book.digits)
+        )
+    )
+    return Rule(
+        name="digits",
+        expression=_quantity(unit, book, Many(figures, 1, 3)),
+        interpret=lambda tags: quantity_of(tags, name),
+        examples=(f"{book.digits[1][0].spoken} {book.digits[5][0].spoken}",),
+    )
+
+
 def quantity_expression(name: str | None, book: PhraseBook, most: float = LARGEST) -> Expression:
     """A number and its unit, as a part of a larger expression; raises ValueError as `number`."""
-    return _quantity(_unit(name, book), book, most)
+    return _quantity(_unit(name, book), book, _whole(book, most))
 
 
 def quantity_of(tags: tuple[Tag, ...], name: str | None) -> Quantity | None:
@@ -72,22 +99,25 @@ def _unit(name: str | None, book: PhraseBook) -> UnitWords | None:
     return unit
 
 
-def _quantity(unit: UnitWords | None, book: PhraseBook, most: float) -> Expression:
+def _quantity(unit: UnitWords | None, book: PhraseBook, whole: Expression) -> Expression:
     if unit is None:
-        return _number(book, most, _decimals(book))
+        return _number(book, whole, _decimals(book))
     words = any_of(unit.phrases)
     part_of_one = OneOf(*(any_of(part.of_one, (_Kind.PART, part.value)) for part in book.fractions))
     told = _told_fractions(book) if unit.parts == "fractions" else _decimals(book)
-    return OneOf(Sequence(_number(book, most, told), Maybe(words)), Sequence(part_of_one, words))
+    return OneOf(Sequence(_number(book, whole, told), Maybe(words)), Sequence(part_of_one, words))
 
 
-def _number(book: PhraseBook, most: float, decimals: Expression) -> Expression:
+def _number(book: PhraseBook, whole: Expression, decimals: Expression) -> Expression:
     added = (any_of(part.added, (_Kind.PART, part.value), part.sign) for part in book.fractions)
     alone = (any_of(part.alone, (_Kind.PART, part.value), part.sign) for part in book.fractions)
-    whole = OneOf(*_wholes(book, range(100)))
-    if most >= len(book.numbers):
-        whole = OneOf(_with_hundreds(book), _figures())
     return OneOf(Sequence(whole, Maybe(OneOf(*added, decimals))), *alone)
+
+
+def _whole(book: PhraseBook, most: float) -> Expression:
+    if most >= len(book.numbers):
+        return OneOf(_with_hundreds(book), _figures())
+    return OneOf(*_wholes(book, range(100)))
 
 
 def _with_hundreds(book: PhraseBook) -> Expression:

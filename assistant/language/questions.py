@@ -1,19 +1,24 @@
-"""The kinds of questions that a step can ask."""
+"""The kinds of questions that a step can ask, and those by which the session gets to an answer."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from assistant.language.meaning import ContactStates, Lit, Meaning, ShaftTurn
+
 __all__ = [
     "AskAgreement",
     "AskChoice",
     "AskContacts",
+    "AskDigits",
     "AskDone",
+    "AskEither",
     "AskLamps",
     "AskMark",
     "AskNumber",
     "AskRotation",
     "AskSpelling",
+    "AskWhether",
     "AskYesNo",
     "Question",
 ]
@@ -125,7 +130,44 @@ class AskSpelling:
     """Letters and digits, one at a time."""
 
 
-Question = (
+@dataclass(frozen=True, slots=True)
+class AskEither:
+    """Which of two answers was said.
+
+    Args:
+        question: what was asked.
+        first: one answer.
+        second: the other.
+    """
+
+    question: AskedByStep
+    first: Meaning
+    second: Meaning
+
+
+@dataclass(frozen=True, slots=True)
+class AskWhether:
+    """Whether one thing is so, yes or no: a contact closed, a lamp lit, a shaft turning clockwise.
+
+    Args:
+        so: the one contact, lamp or rotation.
+    """
+
+    so: ContactStates | Lit | ShaftTurn
+
+
+@dataclass(frozen=True, slots=True)
+class AskDigits:
+    """A number digit by digit: "one five" for fifteen.
+
+    Args:
+        question: the question for the number.
+    """
+
+    question: AskNumber
+
+
+AskedByStep = (
     AskDone
     | AskYesNo
     | AskContacts
@@ -137,3 +179,6 @@ Question = (
     | AskMark
     | AskSpelling
 )
+"""What a step of a procedure can ask."""
+
+Question = AskedByStep | AskEither | AskWhether | AskDigits

@@ -1,4 +1,9 @@
-"""What a recogniser made of one utterance."""
+"""What a recogniser made of one utterance.
+
+Three outcomes: it was understood; it is unclear, of two meanings that are known; or it was not for
+the program. The first counts, the second is asked about (`disambiguation`), the third is not
+answered but by asking again.
+"""
 
 from __future__ import annotations
 
@@ -6,10 +11,27 @@ from dataclasses import dataclass
 
 from assistant.language.meaning import Meaning
 
-__all__ = ["CONFIDENCE_LEVEL", "Recognition"]
+__all__ = ["CONFIDENCE_LEVEL", "UNCLEAR_LEVEL", "Recognition", "Unclear"]
 
 CONFIDENCE_LEVEL = 0.5
 """The default confidence level of VoiceXML 2.0 (property ``confidencelevel``): below is nomatch."""
+
+UNCLEAR_LEVEL = 0.2
+"""Below it what was heard is not even unclear: not the nearness of another meaning but the sound
+itself is in doubt. Two equally likely meanings give 0.22 by the recogniser's own margin."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unclear:
+    """One of two meanings was said, and it is not known which.
+
+    Args:
+        best: the likelier one.
+        other: the other one.
+    """
+
+    best: Meaning
+    other: Meaning
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +44,7 @@ class Recognition:
         confidence: 0 to 1; how far the meaning may be believed.
         seconds: length of the audio in seconds; 0.0 for typed text.
         engine: name of the recogniser.
-        rival: the nearest other meaning, where the engine weighed one.
+        other: the nearest other meaning, where the engine weighed one.
     """
 
     text: str
@@ -30,7 +52,7 @@ class Recognition:
     confidence: float
     seconds: float
     engine: str
-    rival: Meaning | None = None
+    other: Meaning | None = None
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.confidence <= 1.0:
@@ -46,3 +68,19 @@ class Recognition:
         True
         """
         return self.meaning if self.confidence >= level else None
+
+    def unclear(self, level: float = CONFIDENCE_LEVEL) -> Unclear | None:
+        """The two meanings between which it is unclear; None if understood, or not for us.
+
+        >>> from assistant.language.meaning import Command, Word
+        >>> yes, no = Command(Word.YES), Command(Word.NO)
+        >>> Recognition("yes", yes, 0.3, 0.4, "typed", no).unclear() == Unclear(yes, no)
+        True
+        >>> Recognition("yes", yes, 0.1, 0.4, "typed", no).unclear() is None
+        True
+        """
+        if self.meaning is None or self.other is None or self.other == self.meaning:
+            return None
+        if not UNCLEAR_LEVEL <= self.confidence < level:
+            return None
+        return Unclear(self.meaning, self.other)

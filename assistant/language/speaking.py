@@ -39,6 +39,7 @@ __all__ = [
     "say_number",
     "say_reading",
     "say_turns",
+    "say_unit",
     "spell",
 ]
 
@@ -121,6 +122,16 @@ def _say_whole(value: int, book: PhraseBook) -> str:
         name += "-and" if rest < 100 else "-more"
     said = _say_whole(count, book)
     return book.templates[name].format(count=said, rest=_say_whole(rest, book))
+
+
+def say_unit(name: str, book: PhraseBook | None = None) -> str:
+    """Say a unit after a number that is not known; one without words as it is written.
+
+    >>> say_unit("turn")
+    'turns'
+    """
+    unit = (book or english()).unit(name)
+    return name if unit is None else unit.many[0].spoken
 
 
 def say_contacts(contacts: Iterable[int], book: PhraseBook | None = None) -> str:

@@ -250,7 +250,7 @@ def _exchange(entry: Entry) -> Exchange:
         engine=in_words(heard.get("engine", "")),
         clip=clip if isinstance(clip, str) else None,
         meant=_given(entry, "meant"),
-        rival=_given(entry, "rival"),
+        rival=_given(entry, "other") or _given(entry, "rival"),
         confirmed=fields_of(entry.body.get("confirmed")),
         said=texts_of(entry.body.get("said")),
     )

@@ -22,12 +22,14 @@ from assistant.language.questions import (
     AskAgreement,
     AskChoice,
     AskContacts,
+    AskDigits,
     AskDone,
     AskLamps,
     AskMark,
     AskNumber,
     AskRotation,
     AskSpelling,
+    AskWhether,
     AskYesNo,
     Question,
 )
@@ -73,7 +75,7 @@ class Answering:
                 return self._contacts(contacts)
             case AskRotation():
                 return self._rotation()
-            case AskNumber() as question:
+            case (AskNumber() as question) | AskDigits(question):
                 return self._number(question)
             case AskChoice(choices):
                 return Choice(self._another(self._choose(choices), choices))
@@ -83,8 +85,19 @@ class Answering:
                 return Spelling(letters_and_digits(self.plate[self.listen.subject]))
             case AskAgreement(role):
                 return Agreement(role, agrees=True)
+            case AskWhether(so):
+                return Command(Word.YES if self._is_so(so) else Word.NO)
             case question:
                 return Command(self._word(question))
+
+    def _is_so(self, so: Meaning) -> bool:
+        """Look at the one contact, lamp or shaft that is asked about."""
+        match so:
+            case ContactStates():
+                return self._contacts(tuple(so.mapping())) == so
+            case Lit(lamps):
+                return self._lamps(lamps) == so
+        return self._rotation() == so
 
     def _word(self, question: Question | None) -> Word:
         match question:

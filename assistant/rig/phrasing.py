@@ -19,7 +19,7 @@ from assistant.language.meaning import (
     Spelling,
     Word,
 )
-from assistant.language.questions import Question
+from assistant.language.questions import AskDigits, Question
 from assistant.trade.contacts import ContactState
 
 __all__ = ["Phrasing"]
@@ -123,6 +123,10 @@ class Phrasing:
                 return f"wrong, {self.words(answer, question)}"
             case Command(Word.YES) if question is not None:
                 return self.agreement()
+            case Called(name, number) if isinstance(question, AskDigits):
+                return f"{name.replace('-', ' ')} {self.digits(number)}"
+            case Quantity() as number if isinstance(question, AskDigits):
+                return self.digits(number)
         return self._in_a_word(meaning)
 
     def _in_a_word(self, meaning: Meaning) -> str:
@@ -157,6 +161,12 @@ class Phrasing:
         if unit == "turns" and whole == 1 and not part:
             unit = "turn"
         return f"{words} {unit or ''}".strip()
+
+    def digits(self, number: Quantity) -> str:
+        """A number digit by digit, quarters as people say them."""
+        whole, part = divmod(round(number.value * 4), 4)
+        told = " ".join(_DIGITS[int(digit)] for digit in str(whole))
+        return f"{told} and {_QUARTERS[part]}" if part else told
 
     def _lamps(self, names: tuple[str, ...]) -> str:
         return " and ".join(names) if names else "none"

@@ -10,11 +10,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from assistant.language.meaning import Command, ContactStates, Correction, Meaning, Word
+from assistant.language.meaning import Command, Meaning, Word
+from assistant.language.questions import AskEither
 from assistant.procedure.deeds import ActKind
 from assistant.procedure.values import Value
 from assistant.rig.actuator import Actuator
 from assistant.rig.answering import Answering, TechnicianLost
+from assistant.rig.belief import Belief
 from assistant.rig.counting import Counting
 from assistant.rig.mistakes import Mistake, MistakeKind
 from assistant.rig.motor import Motor
@@ -95,7 +97,8 @@ class Technician:
     _todo: list[Request] = field(default_factory=list)
     _where: list[str] = field(default_factory=list)
     _listen: Listen | None = None
-    _believed: Meaning | None = None
+    _belief: Belief = field(default_factory=Belief)
+    _meant: Meaning | None = None
     _believes_slip: bool = False
     _half: bool = False
     _slipped: set[str] = field(default_factory=set)
@@ -124,7 +127,7 @@ class Technician:
         if slip is not None:
             self._do_all()
             self._believes_slip = not slip.noticed
-            self._believed = self._look(listen)
+            self._believe(listen, self._look(listen))
             return slip.says
         if listen.read_back is not None and self._believes_slip:
             self._believes_slip = False
@@ -134,16 +137,32 @@ class Technician:
     def answer(self) -> Meaning:
         """Do what was asked, and answer; raises TechnicianLost where there is no way to."""
         listen = self._listening()
+        if isinstance(listen.question, AskEither):
+            return self._which(listen.question)
+        self._meant = self._answer(listen)
+        return self._meant
+
+    def _which(self, asked: AskEither) -> Meaning:
+        """Say again what was meant, if it is one of the two."""
+        meant = self._meant
+        return meant if meant in (asked.first, asked.second) and meant else Command(Word.NO)
+
+    def _answer(self, listen: Listen) -> Meaning:
         if listen.read_back is not None:
-            return self._confirm(listen.read_back)
+            return self._belief.reply_to(listen.read_back)
         self.seconds += SECONDS_PER_REPLY
         if listen.aside in ("hold", "note"):
             return self._on_hold(listen)
         self._do_all()
         answer = self._look(listen)
         if not listen.aside:
-            self._believed = answer
+            self._believe(listen, answer)
         return answer
+
+    def _believe(self, listen: Listen, answer: Meaning) -> None:
+        if self._belief.step != listen.step:
+            self._belief = Belief(listen.step)
+        self._belief.add(listen.question, answer)
 
     def _listening(self) -> Listen:
         if self._listen is None:
@@ -174,17 +193,6 @@ class Technician:
         if self.holds > MOST_HOLDS:
             raise TechnicianLost("the job is held again and again")
         return Command(Word.CARRY_ON)
-
-    def _confirm(self, read_back: Meaning) -> Meaning:
-        """Compare what is read back with what is believed."""
-        believed = self._believed
-        if read_back == believed or believed is None:
-            return Command(Word.YES)
-        if isinstance(read_back, ContactStates) and isinstance(believed, ContactStates):
-            told = read_back.mapping() | believed.mapping()
-            if told == read_back.mapping():
-                return Command(Word.YES)
-        return Correction(believed)
 
     def _slip(self, step: str) -> Slip | None:
         for slip in self.slips:

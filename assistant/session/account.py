@@ -14,6 +14,7 @@ from assistant.session.effects import (
     Deviated,
     Done,
     Effect,
+    Failed,
     Finished,
     Held,
     HoldClosed,
@@ -124,6 +125,10 @@ _ONCE: Mapping[type[Effect], Telling] = {
     HoldClosed: ("hold_closed", lambda effect: {"reason": effect.reason, "by": effect.by}),
     Skipped: ("skipped", lambda effect: {"step": effect.step, "by": effect.by}),
     WentBack: ("went_back", lambda effect: effect.step),
+    Failed: (
+        "failed",
+        lambda effect: {"why": effect.failure.why.value, "count": effect.failure.count},
+    ),
     Noted: ("note", lambda _effect: True),
     Finished: ("finished", lambda _effect: True),
 }

@@ -18,17 +18,18 @@ from datetime import datetime
 from assistant.language.answers import AskChoice, commands_only
 from assistant.language.meaning import Command, Meaning, Word
 from assistant.language.phrase_book import PhraseBook
-from assistant.language.recognition import CONFIDENCE_LEVEL
+from assistant.language.recognition import CONFIDENCE_LEVEL, Unclear
 from assistant.procedure.deeds import Fact
 from assistant.procedure.program import Program
 from assistant.procedure.values import Value
 from assistant.session import wording
 from assistant.session.asides import answered_aside
 from assistant.session.commands import OBEY
-from assistant.session.dialogue import Answered, Dialogue, GaveUp, Reply, Speaks
-from assistant.session.effects import Effect, Listen, Noted, Say
+from assistant.session.dialogue import Dialogue
+from assistant.session.effects import Effect, Failed, Listen, Noted, Say
 from assistant.session.events import Event, Heard, Opened, Returned, Silent, moment_of
 from assistant.session.job import Job
+from assistant.session.replies import Answered, Failure, GaveUp, Reply, Speaks, Why
 from assistant.session.states import Aside, Keeping, OnHold, Open, Over, Purpose
 from assistant.trade.unit import Unit
 
@@ -62,6 +63,7 @@ class Session:
     ) -> None:
         self._level = confidence_level
         self._job = Job(program, unit, book, papers or {})
+        self._doubted_at: datetime | None = None
 
     @property
     def step(self) -> str:
@@ -105,8 +107,8 @@ class Session:
             case Silent():
                 yield from self._silent()
             case Heard(recognition=recognition):
-                meaning = recognition.accepted(self._level)
-                yield from self._heard(meaning)
+                unclear = recognition.unclear(self._level)
+                yield from self._heard(recognition.accepted(self._level), unclear)
 
     def _listen(self) -> Iterator[Effect]:
         match self._job.state:
@@ -124,7 +126,7 @@ class Session:
                 yield Listen(
                     grammar=dialogue.listening_to,
                     step=self.step,
-                    question=dialogue.question,
+                    question=dialogue.open_question,
                     read_back=None,
                     patience=WAIT_FOR_WORK if purpose is Purpose.RESTORE else WAIT_FOR_A_WORD,
                     subject=facts[0].value if facts else "",
@@ -142,7 +144,7 @@ class Session:
 
     # What was heard
 
-    def _heard(self, meaning: Meaning | None) -> Iterator[Effect]:
+    def _heard(self, meaning: Meaning | None, unclear: Unclear | None) -> Iterator[Effect]:
         match self._job.state:
             case Keeping() as keeping:
                 yield from self._keep(keeping, meaning)
@@ -151,18 +153,25 @@ class Session:
                 if isinstance(meaning, Command) and meaning.word in OBEY:
                     yield from OBEY[meaning.word](self._job)
             case Aside(Purpose.GO_BACK | Purpose.SKIP) if meaning is None:
+                yield Failed(Failure(Why.NOMATCH, 1))
                 yield from self._gave_up("")
             case Open(dialogue) | Aside(dialogue=dialogue):
-                yield from self._heard_open(dialogue, meaning)
+                yield from self._heard_open(dialogue, meaning, unclear)
 
-    def _heard_open(self, dialogue: Dialogue, meaning: Meaning | None) -> Iterator[Effect]:
-        if meaning is None:
+    def _heard_open(
+        self, dialogue: Dialogue, meaning: Meaning | None, unclear: Unclear | None
+    ) -> Iterator[Effect]:
+        if unclear is not None:
+            yield from self._reply(dialogue.hear_unclear(unclear))
+            self._doubted_at = self._job.now if dialogue.in_doubt else None
+        elif meaning is None:
             yield from self._reply(dialogue.miss())
         elif isinstance(meaning, Command) and meaning.word in OBEY:
             yield from OBEY[meaning.word](self._job)
         else:
             # What is read back was said when it was first said, and not when it is confirmed.
-            self._job.said_at = self._job.said_at or self._job.now
+            doubted_at = self._doubted_at if dialogue.in_doubt else None
+            self._job.said_at = self._job.said_at or doubted_at or self._job.now
             yield from self._reply(dialogue.hear(meaning))
 
     def _keep(self, keeping: Keeping, meaning: Meaning | None) -> Iterator[Effect]:
@@ -198,6 +207,7 @@ class Session:
     def _silent(self) -> Iterator[Effect]:
         match self._job.state:
             case Aside(Purpose.GO_BACK | Purpose.SKIP):
+                yield Failed(Failure(Why.NOINPUT, 1))
                 yield from self._gave_up("")
             case Open(dialogue) | Aside(dialogue=dialogue):
                 yield from self._reply(dialogue.silence())
@@ -211,9 +221,12 @@ class Session:
 
     def _reply(self, reply: Reply) -> Iterator[Effect]:
         match reply:
-            case Speaks(text):
+            case Speaks(text, failure):
+                if failure is not None:
+                    yield Failed(failure)
                 yield Say(text)
-            case GaveUp(reason):
+            case GaveUp(reason, failure):
+                yield Failed(failure)
                 yield from self._gave_up(reason)
             case Answered(meaning) if isinstance(self._job.state, Aside):
                 yield from answered_aside(self._job, self._job.state, meaning)

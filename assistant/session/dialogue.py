@@ -1,17 +1,21 @@
 """One question, from the first asking to an answer that counts.
 
 An answer that decides something is read back and counts only after "correct" or "yes"; "wrong"
-asks again, and "wrong" with the right answer in the same breath is read back anew. What is not
-understood is asked again, then asked with what can be said, then given up: the job is held, and
-silence is never taken for an answer. Source: three-part exchange, DOE-STD-1031-92 §4.1.2.3 to
-4.1.2.5; noinput and nomatch as in VoiceXML 2.0.
+asks again, and "wrong" with the right answer in the same breath is read back anew. What is unclear
+between two answers is asked about, and only that (`disambiguation`). What is not understood is
+asked again in other words (`tapering`), then bit by bit (`spelling_out`), then given up: the job is
+held, and silence is never taken for an answer. Source: three-part exchange, DOE-STD-1031-92
+§4.1.2.3 to 4.1.2.5; noinput, nomatch and tapered prompts as in VoiceXML 2.0.
+
+How often a question may fail, and what makes it count anew, decides when a job is held: journals
+that older programs wrote are opened by the same numbers.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from assistant.language.answers import AskContacts, AskDone, Question, confirming, grammar
+from assistant.language.answers import confirming, grammar
 from assistant.language.grammar import Grammar
 from assistant.language.help import help_for, help_for_confirming
 from assistant.language.meaning import (
@@ -25,51 +29,28 @@ from assistant.language.meaning import (
     Word,
 )
 from assistant.language.phrase_book import PhraseBook
-from assistant.session import wording
-from assistant.trade.contacts import ContactState
+from assistant.language.questions import (
+    AskContacts,
+    AskDone,
+    AskedByStep,
+    AskEither,
+    AskLamps,
+    AskWhether,
+    AskYesNo,
+    Question,
+)
+from assistant.language.recognition import Unclear
+from assistant.session import tapering, wording
+from assistant.session.belief import Range
+from assistant.session.disambiguation import Doubt, doubt_in
+from assistant.session.partial_answer import PartialAnswer, parts_of
+from assistant.session.replies import GAVE_UP, Answered, Failure, GaveUp, Reply, Speaks, Why
+from assistant.session.spelling_out import answer_of, spelled_out
 
-__all__ = ["Answered", "Dialogue", "GaveUp", "Range", "Reply", "Speaks"]
+__all__ = ["MOST_FAILURES", "Dialogue"]
 
 MOST_FAILURES = 2
-"""How often a question is asked again before the job is held."""
-
-
-@dataclass(frozen=True, slots=True)
-class Speaks:
-    """The question is still open: say this, and listen on."""
-
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class Answered:
-    """The question has an answer that counts."""
-
-    meaning: Meaning
-
-
-@dataclass(frozen=True, slots=True)
-class GaveUp:
-    """The question got no answer; why."""
-
-    reason: str
-
-
-Reply = Speaks | Answered | GaveUp
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """The numbers that are believed, ends included."""
-
-    least: float | None = None
-    most: float | None = None
-
-    def refuses(self, value: float) -> bool:
-        """Whether a number lies outside."""
-        below = self.least is not None and value < self.least
-        above = self.most is not None and value > self.most
-        return below or above
+"""How often in a row a question may fail; after one more the job is held."""
 
 
 @dataclass(slots=True)
@@ -83,17 +64,34 @@ class Dialogue:
         book: the phrase book.
         believed: for numbers, the range that is believed.
         works: whether something is to be done to the valve first.
+        failures: how often it got no answer, in all.
     """
 
-    question: Question
+    question: AskedByStep
     prompt: str
     reads_back: bool
     book: PhraseBook
     believed: Range = field(default_factory=Range)
     works: bool = False
-    pending: Meaning | None = None
-    _gathered: dict[int, ContactState] = field(default_factory=dict)
-    _failures: int = 0
+    failures: int = 0
+    _pending: Meaning | None = None
+    _told: PartialAnswer = field(init=False)
+    _doubt: Doubt | None = None
+    _bit_by_bit: bool = False
+    _in_a_row: int = 0
+
+    def __post_init__(self) -> None:
+        self._told = PartialAnswer(self.question)
+
+    @property
+    def pending(self) -> Meaning | None:
+        """The answer that was read back and waits for its confirmation."""
+        return self._pending if self._doubt is None else None
+
+    @property
+    def in_doubt(self) -> bool:
+        """Whether it is asked which of two answers was said."""
+        return self._doubt is not None
 
     @property
     def listening_to(self) -> Grammar:
@@ -104,38 +102,80 @@ class Dialogue:
 
     @property
     def open_question(self) -> Question:
-        """The question, less the contacts that were already told."""
-        if isinstance(self.question, AskContacts) and self._gathered:
-            left = [n for n in self.question.contacts if n not in self._gathered]
-            return AskContacts(tuple(left)) if left else self.question
-        return self.question
+        """What is asked at this moment: the doubt, the next bit, or what was not told yet."""
+        if self._doubt is not None and self._doubt.question is not None:
+            return self._doubt.question
+        left = self._told.open_question
+        return (spelled_out(left) if self._bit_by_bit else None) or left
 
     @property
     def asking(self) -> str:
-        """What is being asked at this moment, after it was asked for the first time."""
-        if self.pending is not None:
-            return wording.read_back(self.pending)
+        """How it is asked at this moment, after it was asked for the first time."""
+        if self._doubt is not None:
+            return self._doubt.prompt
+        if self._pending is not None:
+            return wording.read_back(self._pending)
         open_question = self.open_question
-        if open_question != self.question and isinstance(open_question, AskContacts):
-            return wording.and_the_rest(open_question.contacts)
+        if isinstance(open_question, AskContacts | AskLamps) and self._told.begun:
+            return wording.and_the_rest(self._told.left)
+        if open_question != self.question:
+            return tapering.bit_by_bit(open_question)
         if self.works or isinstance(self.question, AskDone):
             # Turned a second time, a shaft would go on to the inverted change-over.
             return wording.unless_done(self.prompt)
         return self.prompt
 
+    def help(self) -> str:
+        """What can be said now."""
+        if self.pending is not None:
+            return help_for_confirming(self.question, self.book)
+        return help_for(self.open_question, self.book)
+
     def hear(self, meaning: Meaning) -> Reply:
         """Take a reply that was understood."""
-        if self.pending is not None:
-            return self._confirm(self.pending, meaning)
-        return self._take(meaning)
+        asked = self.open_question
+        self._doubt = None
+        if self._pending is not None:
+            return self._confirm(self._pending, meaning)
+        match asked, meaning:
+            case AskEither(), Command(Word.NO) if not isinstance(self.question, AskYesNo):
+                return Speaks(f"Again. {self.asking}")
+            case AskWhether(), Command(Word.YES | Word.NO as word):
+                bit = self._told.of(self._told.left[:1])
+                return self._take(answer_of(asked, word is Word.YES), bit)
+        parted = isinstance(asked, AskContacts | AskLamps)
+        return self._take(meaning, asked if parted else self._told.open_question)
 
     def miss(self) -> Reply:
         """Take a reply that was not understood (nomatch)."""
-        return self._fail("I did not understand.", "I could not understand you.")
+        return self._fail(Why.NOMATCH, "I did not understand.")
 
     def silence(self) -> Reply:
         """Take silence (noinput)."""
-        return self._fail("I am listening.", "I heard nothing.")
+        return self._fail(Why.NOINPUT, "I am listening.")
+
+    def hear_unclear(self, unclear: Unclear) -> Reply:
+        """Take a reply of which two meanings are known, but not which was said."""
+        doubt = None if self._bit_by_bit or self.in_doubt else self._doubt_in(unclear)
+        if doubt is None or self._in_a_row:
+            return self._fail(Why.UNCLEAR, "I did not understand.")
+        failure = self._count(Why.UNCLEAR)
+        if doubt.question is not None:
+            self._doubt = doubt
+        return Speaks(self.asking, failure)
+
+    def _doubt_in(self, unclear: Unclear) -> Doubt | None:
+        """What is doubtful; the parts that are not are kept from now on."""
+        asked = self._told.open_question if self._pending is None else self.question
+        doubt = doubt_in(unclear, asked, self.book)
+        if doubt is None:
+            return None
+        if self._pending is not None and isinstance(unclear.best, Correction):
+            self._told.tell(parts_of(self._pending, self.question))
+            self._pending = None
+        self._told.doubt(doubt.parts)
+        self._told.tell(doubt.kept)
+        return doubt
 
     def _confirm(self, pending: Meaning, meaning: Meaning) -> Reply:
         match meaning:
@@ -145,46 +185,57 @@ class Dialogue:
                 self._restart()
                 return Speaks(f"Again. {self.asking}")
             case Correction(answer):
-                return self._take(_corrected(pending, answer))
+                return self._take(_corrected(pending, answer), self.question)
         return self.miss()
 
     def _restart(self) -> None:
-        self.pending = None
-        self._gathered.clear()
-        self._failures = 0
+        self._pending = self._doubt = None
+        self._told.forget()
+        self._bit_by_bit = False
+        self._in_a_row = 0
 
-    def _take(self, meaning: Meaning) -> Reply:
+    def _take(self, meaning: Meaning, asked: Question) -> Reply:
         number = meaning.number if isinstance(meaning, Called) else meaning
         if isinstance(number, Quantity) and self.believed.refuses(number.value):
-            return self._fail(wording.beyond_belief(number), "No number was possible.")
-        if isinstance(meaning, ContactStates) and isinstance(self.question, AskContacts):
-            self._gathered.update(meaning.mapping())
-            if set(self._gathered) != set(self.question.contacts):
-                self._failures = 0
+            return self._fail(Why.BEYOND_BELIEF, wording.beyond_belief(number))
+        self._in_a_row = 0
+        if parts := parts_of(meaning, asked):
+            self._told.tell(parts)
+            whole = self._told.whole
+            if whole is None:
                 return Speaks(self.asking)
-            meaning = ContactStates.of(self._gathered)
-        self._failures = 0
+            meaning = whole
+        self._bit_by_bit = False
         if not self.reads_back or isinstance(meaning, Choice):
             return Answered(meaning)
-        self.pending = meaning
+        self._pending = meaning
         return Speaks(wording.read_back(meaning))
 
-    def _fail(self, what: str, given_up: str) -> Reply:
-        self._failures += 1
-        if self._failures > MOST_FAILURES:
-            self._restart()
-            return GaveUp(given_up)
-        if self.pending is not None:
-            return Speaks(f"{what} {wording.read_back_again(self.pending)}")
-        # The work is not asked for again: done twice, it would spoil what was done.
-        asking = wording.SAY_DONE if isinstance(self.question, AskDone) else self.asking
-        return Speaks(f"{what if self._failures == 1 else self.help()} {asking}")
+    def _count(self, why: Why) -> Failure:
+        self._in_a_row += 1
+        self.failures += 1
+        return Failure(why, self.failures)
 
-    def help(self) -> str:
-        """What can be said now."""
-        if self.pending is not None:
-            return help_for_confirming(self.question, self.book)
-        return help_for(self.open_question, self.book)
+    def _fail(self, why: Why, lead: str) -> Reply:
+        failure = self._count(why)
+        if self._in_a_row > MOST_FAILURES:
+            self._restart()
+            return GaveUp(GAVE_UP[why], failure)
+        self._doubt = None
+        return Speaks(self._in_other_words(why, lead), failure)
+
+    def _in_other_words(self, why: Why, lead: str) -> str:
+        if self._pending is not None:
+            return tapering.read_back(self._pending, lead, self._in_a_row)
+        if self._in_a_row == 1:
+            # In full where it may not have been heard, or where work comes before the answer.
+            works = self.works and why is not Why.BEYOND_BELIEF
+            full = why is Why.NOINPUT or (works and self.open_question == self.question)
+            short = isinstance(self.question, AskDone) or not full
+            return f"{lead} {tapering.shorter(self.open_question) if short else self.asking}"
+        began, self._bit_by_bit = self._bit_by_bit, True
+        bit = self.open_question
+        return self.help() if began or bit == self.question else tapering.first_bit(bit)
 
 
 def _corrected(pending: Meaning, answer: Meaning) -> Meaning:

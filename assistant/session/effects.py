@@ -11,6 +11,7 @@ from assistant.language.grammar import Grammar
 from assistant.language.meaning import Meaning
 from assistant.procedure.deeds import ActKind, Fact
 from assistant.procedure.values import Value
+from assistant.session.replies import Failure
 from assistant.trade.shaft import Advice
 
 __all__ = [
@@ -22,6 +23,7 @@ __all__ = [
     "Deviated",
     "Done",
     "Effect",
+    "Failed",
     "Finished",
     "Held",
     "HoldClosed",
@@ -201,6 +203,13 @@ class Deviated:
 
 
 @dataclass(frozen=True, slots=True)
+class Failed:
+    """The open question got no answer: why, and the how-manieth time it is."""
+
+    failure: Failure
+
+
+@dataclass(frozen=True, slots=True)
 class Finished:
     """The job is done."""
 
@@ -223,5 +232,6 @@ Effect = (
     | WentBack
     | Proved
     | Deviated
+    | Failed
     | Finished
 )

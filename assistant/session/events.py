@@ -88,7 +88,7 @@ def event_to_json(event: Event) -> dict[str, Any]:
                     "engine": heard.engine,
                 },
                 "meant": None if heard.meaning is None else to_json(heard.meaning),
-                "rival": None if heard.rival is None else to_json(heard.rival),
+                "other": None if heard.other is None else to_json(heard.other),
                 "clip": None if clip is None else {"file": clip.file, "sha256": clip.sha256},
             }
 
@@ -111,14 +111,16 @@ def event_from_json(at: str, data: Mapping[str, Any]) -> Event:
 
 
 def _recognition(data: Mapping[str, Any]) -> Recognition:
-    meant, rival, heard = data["meant"], data.get("rival"), data["heard"]
+    # Format 1 wrote the other meaning as "rival", and it decided nothing: what it made unclear was
+    # not understood. So it is left out here, and an older journal comes out as it was decided.
+    meant, other, heard = data["meant"], data.get("other"), data["heard"]
     return Recognition(
         text=heard["text"],
         meaning=None if meant is None else from_json(meant),
         confidence=float(heard["confidence"]),
         seconds=float(heard["seconds"]),
         engine=heard["engine"],
-        rival=None if rival is None else from_json(rival),
+        other=None if other is None else from_json(other),
     )
 
 

@@ -11,15 +11,17 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from assistant.language.answers import AskYesNo, Question
+from assistant.language.answers import AskYesNo
 from assistant.language.meaning import ContactStates, Meaning
 from assistant.language.phrase_book import PhraseBook
+from assistant.language.questions import AskedByStep
 from assistant.procedure.deeds import AT_THE_GATE, Fact
 from assistant.procedure.model import Ask, End, Hold
 from assistant.procedure.program import Program
 from assistant.procedure.values import Value
 from assistant.session import wording
-from assistant.session.dialogue import Dialogue, Range
+from assistant.session.belief import Range
+from assistant.session.dialogue import Dialogue
 from assistant.session.effects import Confirmed, Effect, Finished, Held, Request, Say, WentBack
 from assistant.session.putting_back import crank_back, put_back
 from assistant.session.questions import READ_BACK, most_of, question_of, subject_of
@@ -138,7 +140,7 @@ class Job:
     def ask_aside(
         self,
         purpose: Purpose,
-        question: Question,
+        question: AskedByStep,
         prompt: str,
         facts: tuple[Fact, ...] = (),
         before: Open | OnHold | None = None,
@@ -151,7 +153,7 @@ class Job:
     def _open_aside(
         self,
         purpose: Purpose,
-        question: Question,
+        question: AskedByStep,
         prompt: str,
         facts: tuple[Fact, ...],
         before: Open | OnHold | None,

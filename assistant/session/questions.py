@@ -15,9 +15,9 @@ from assistant.language.answers import (
     AskRotation,
     AskSpelling,
     AskYesNo,
-    Question,
 )
 from assistant.language.numbers import LARGEST
+from assistant.language.questions import AskedByStep
 from assistant.procedure.model import Ask, AskKind, Reference
 from assistant.procedure.program import Node
 from assistant.session.names import Names
@@ -35,7 +35,7 @@ Source: three-part exchange, DOE-STD-1031-92 §4.1.2.3 to 4.1.2.5.
 """
 
 
-_ALWAYS_THE_SAME: Mapping[AskKind, Question] = {
+_ALWAYS_THE_SAME: Mapping[AskKind, AskedByStep] = {
     AskKind.DONE: AskDone(),
     AskKind.YES_NO: AskYesNo(),
     AskKind.ROTATION: AskRotation(),
@@ -44,7 +44,7 @@ _ALWAYS_THE_SAME: Mapping[AskKind, Question] = {
 }
 
 
-def question_of(node: Node, ask: Ask, names: Names) -> Question:
+def question_of(node: Node, ask: Ask, names: Names) -> AskedByStep:
     """What the technician is asked at a step."""
     match ask.kind:
         case AskKind.CONTACTS:

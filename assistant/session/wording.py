@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from assistant.language.meaning import ContactStates, Meaning, Quantity
-from assistant.language.speaking import say_contacts, say_meaning
+from assistant.language.meaning import Agreement, ContactStates, Meaning, Quantity
+from assistant.language.speaking import say_choice, say_contacts, say_meaning
 
 __all__ = [
     "AS_LEFT",
@@ -32,15 +32,23 @@ __all__ = [
     "TO_THE_GATE",
     "WENT_BACK",
     "WHAT_WAS_DONE",
+    "WHICH_CLOSED",
     "WHO_CLOSES",
     "WHO_SKIPS",
     "and_the_rest",
     "beyond_belief",
+    "capital",
+    "contacts_alone",
     "last_reading",
     "read_back",
     "read_back_again",
+    "read_back_yes_or_no",
+    "say_verdict",
     "unless_done",
     "whereabouts",
+    "which",
+    "which_lit",
+    "which_state",
 ]
 
 ON_HOLD = "On hold. Say carry on when you are ready."
@@ -65,6 +73,7 @@ WHAT_WAS_DONE = "Say what was found, and what was done."
 WHO_CLOSES = "Who closes this hold? Say technician, or checker."
 STOPPED_ENERGISED = "Push stop. Lock off before you reach in."
 AS_LEFT = "After this break: do valve, rod and shafts stand as you left them?"
+WHICH_CLOSED = "Which are closed, and which are open?"
 MOVED_MEANWHILE = "Put the valve, the rod and the shafts back as they were."
 
 
@@ -78,9 +87,47 @@ def read_back_again(meaning: Meaning) -> str:
     return f"Say correct, or wrong. I heard {say_meaning(meaning)}."
 
 
+def read_back_yes_or_no(meaning: Meaning) -> str:
+    """Repeat it in the form of a question."""
+    return f"I heard {say_meaning(meaning)}. Is that right, yes or no?"
+
+
+def which(first: str, second: str) -> str:
+    """Offer the two answers between which it is unclear."""
+    return capital(f"{first} or {second}?")
+
+
+def which_state(contacts: tuple[int, ...]) -> str:
+    """Ask for contacts that were heard in two ways."""
+    return f"{contacts_alone(contacts)[:-1]}: open or closed?"
+
+
+def which_lit(lamps: tuple[str, ...]) -> str:
+    """Ask for lamps that were heard in two ways."""
+    if len(lamps) == 1:
+        return capital(f"{say_choice(lamps[0])}: lit or dark?")
+    return capital(f"{' and '.join(map(say_choice, lamps))}: which is lit?")
+
+
+def say_verdict(role: str) -> str:
+    """Ask a second person for the verdict."""
+    right, wrong = (say_meaning(Agreement(role, agrees)) for agrees in (True, False))
+    return f"Say {right}, or {wrong}."
+
+
+def contacts_alone(contacts: tuple[int, ...]) -> str:
+    """Ask for contacts in the fewest words."""
+    return f"{'Contact' if len(contacts) == 1 else 'Contacts'} {say_contacts(contacts)}?"
+
+
+def capital(sentence: str) -> str:
+    """The sentence with its first letter as it is written at the beginning."""
+    return sentence[:1].upper() + sentence[1:]
+
+
 def beyond_belief(number: Quantity) -> str:
     """Refuse a number outside the range that is believed."""
-    return f"{say_meaning(number)} cannot be."
+    return capital(f"{say_meaning(number)} cannot be.")
 
 
 def unless_done(prompt: str) -> str:
@@ -88,9 +135,12 @@ def unless_done(prompt: str) -> str:
     return f"If it is not done yet: {prompt}"
 
 
-def and_the_rest(contacts: Iterable[int]) -> str:
-    """Ask for the contacts that were not mentioned."""
-    return f"And {say_contacts(tuple(contacts))}?"
+def and_the_rest(parts: Iterable[int | str]) -> str:
+    """Ask for the contacts or lamps that were not mentioned."""
+    parts = tuple(parts)
+    contacts = tuple(part for part in parts if isinstance(part, int))
+    lamps = (f"the {say_choice(part)}" for part in parts if isinstance(part, str))
+    return f"And {say_contacts(contacts) or ' and '.join(lamps)}?"
 
 
 def whereabouts(title: str, step: str, prompt: str) -> str:

@@ -75,14 +75,11 @@ def test_silence_at_a_read_back_confirms_nothing_and_ends_on_hold(at_reading: Jo
     assert at_reading.confirmed == []
 
 
-def test_what_was_not_understood_is_asked_again_then_helped_then_held(at_reading: Job) -> None:
+def test_what_was_not_understood_is_asked_again_then_bit_by_bit_then_held(at_reading: Job) -> None:
     at_reading.say("blue banana")
-    first = at_reading.said
+    assert "Read contacts" in at_reading.said
     at_reading.say("blue banana")
-    second = at_reading.said
-    assert "Read contacts" in first
-    assert "You can say" in second
-    assert first != second
+    assert at_reading.said == "One at a time. Is contact one closed, yes or no?"
     at_reading.say("blue banana")
     assert at_reading.held
     assert at_reading.session.step == "open-end/read"
