@@ -117,21 +117,26 @@ def _counted(number: Quantity, tag: int, book: PhraseBook) -> Expression:
     unit = book.unit(number.unit) if number.unit else None
     after = Maybe(any_of(unit.phrases)) if unit else Sequence()
     whole, beyond = int(number.value), number.value % 1
+    if not beyond:
+        return Sequence(_whole(whole, tag, book), after)
+    decimal = Sequence(_as_figures(number.value, tag, book), after)
     part = next((part for part in book.fractions if part.value == beyond), None)
     if part is None:
-        said = say_number(number.value, None, book)
-        figures = any_of(book.numbers[whole], tag) if not beyond and whole < 100 else None
-        return Sequence(figures or Term(said, (f"{number.value:g}",), tag), after)
-    added = any_of(part.added, tag, part.sign)
+        return decimal
     if whole:
-        head = any_of(book.numbers[whole], tag) if whole < 100 else _large(whole, tag, book)
-        return Sequence(head, added, after)
+        added = any_of(part.added, tag, part.sign)
+        return OneOf(decimal, Sequence(_whole(whole, tag, book), added, after))
     alone = any_of(part.alone, tag, part.sign)
-    return OneOf(alone, Sequence(any_of(part.of_one, tag), after))
+    return OneOf(decimal, alone, Sequence(any_of(part.of_one, tag), after))
 
 
-def _large(whole: int, tag: int, book: PhraseBook) -> Term:
-    return Term(say_number(whole, None, book), (str(whole),), tag)
+def _whole(value: int, tag: int, book: PhraseBook) -> Expression:
+    known = value < len(book.numbers)
+    return any_of(book.numbers[value], tag) if known else _as_figures(value, tag, book)
+
+
+def _as_figures(value: float, tag: int, book: PhraseBook) -> Term:
+    return Term(say_number(value, None, book), (f"{value:g}",), tag)
 
 
 def _letter(text: str, other: Meaning, tag: int, book: PhraseBook) -> Expression:

@@ -13,7 +13,19 @@ from assistant.procedure.model import Ask, AskKind, Reference
 from assistant.procedure.problems import Place, refuse
 from assistant.procedure.texts import read_name, read_reference
 
-__all__ = ["read_ask"]
+__all__ = ["READ_BACK", "read_ask"]
+
+READ_BACK = frozenset(
+    {AskKind.CONTACTS, AskKind.ROTATION, AskKind.NUMBER, AskKind.SPELLING, AskKind.LAMPS}
+)
+"""Answers that decide something and are easily misheard: they count only after a confirmation,
+unless the step says otherwise.
+
+Source: three-part exchange, DOE-STD-1031-92 §4.1.2.3 to 4.1.2.5.
+"""
+
+_WITH_CONTENT = READ_BACK | {AskKind.CHOICE}
+"""Answers of which something can be repeated; "I heard yes" would say nothing."""
 
 _REFERENCE = re.compile(r"[a-z].*")
 
@@ -36,6 +48,7 @@ def read_ask(value: Located, fields: Fields) -> Ask:
         by=_role(fields) if kind is AskKind.AGREEMENT else None,
         into=None if into is None else read_name(into, "'into'"),
         when=None if when is None else read_name(when, "'when'"),
+        read_back=_read_back(kind, fields),
     )
     return _with_number(ask, fields) if kind is AskKind.NUMBER else ask
 
@@ -47,6 +60,18 @@ def _kind(value: Located) -> AskKind:
         hint = nearest(text, known)
         refuse(value.place, f"no question is of the kind {quoted(text)}; {hint}", "ask")
     return AskKind(text)
+
+
+def _read_back(kind: AskKind, fields: Fields) -> bool:
+    value = fields.take("read-back")
+    if value is None:
+        return kind in READ_BACK
+    if kind not in _WITH_CONTENT:
+        refuse(value.place, f"an answer to '{kind}' cannot be read back: remove it", "read-back")
+    text = as_text(value, "'read-back'")
+    if text not in ("yes", "no"):
+        refuse(value.place, f"'read-back' is yes or no, not {quoted(text)}", "read-back")
+    return text == "yes"
 
 
 def _of(kind: AskKind, fields: Fields) -> Reference | None:

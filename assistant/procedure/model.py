@@ -131,6 +131,7 @@ class Ask:
         by: the role of the second person who answers.
         into: name under which the answer is kept.
         when: name under which the moment of the answer is kept.
+        read_back: whether the answer counts only after it was read back and confirmed.
     """
 
     kind: AskKind
@@ -145,6 +146,7 @@ class Ask:
     by: str | None = None
     into: str | None = None
     when: str | None = None
+    read_back: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -104,7 +104,7 @@ class Answering:
             case AskDone():
                 return Word.DONE
             case AskYesNo():
-                return Word.NO if self.listen.aside == "go-back" else Word.YES
+                return Word.NO if self.listen.aside in ("go-back", "skip") else Word.YES
             case AskMark():
                 return Word.MARK
         raise TechnicianLost("nothing is asked")

@@ -30,6 +30,7 @@ from assistant.language.meaning import (
 )
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.questions import (
+    AskChoice,
     AskContacts,
     AskDone,
     AskedByStep,
@@ -206,7 +207,9 @@ class Dialogue:
                 return Speaks(self.asking)
             meaning = whole
         self._bit_by_bit = False
-        if not self.reads_back or isinstance(meaning, Choice):
+        # A word in place of a number ("none") is not read back: it is no number misheard.
+        instead = isinstance(meaning, Choice) and not isinstance(self.question, AskChoice)
+        if not self.reads_back or instead:
             return Answered(meaning)
         self._pending = meaning
         return Speaks(wording.read_back(meaning))

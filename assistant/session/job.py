@@ -24,7 +24,7 @@ from assistant.session.belief import Range
 from assistant.session.dialogue import Dialogue
 from assistant.session.effects import Confirmed, Effect, Finished, Held, Request, Say, WentBack
 from assistant.session.putting_back import crank_back, put_back
-from assistant.session.questions import READ_BACK, most_of, question_of, subject_of
+from assistant.session.questions import most_of, question_of, subject_of
 from assistant.session.restoring import TO_BE_RESTORED, is_long, prompt_for
 from assistant.session.states import Aside, Keeping, OnHold, Open, Over, Purpose, State
 from assistant.session.walk import Bookmark, Walk
@@ -121,7 +121,7 @@ class Job:
                     Dialogue(
                         question=question_of(node, ask, self.walk.names),
                         prompt=self.walk.prompt,
-                        reads_back=ask.kind in READ_BACK,
+                        reads_back=ask.read_back,
                         book=self.book,
                         believed=Range(ask.least, most_of(node, ask, self.walk.names)),
                         works=bool(self.walk.told),

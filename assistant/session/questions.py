@@ -1,4 +1,4 @@
-"""From the question of a step to the question of the language, and which answers are read back."""
+"""From the question of a step to the question of the language."""
 
 from __future__ import annotations
 
@@ -22,18 +22,9 @@ from assistant.procedure.model import Ask, AskKind, Reference
 from assistant.procedure.program import Node
 from assistant.session.names import Names
 
-__all__ = ["READ_BACK", "most_of", "question_of", "subject_of"]
+__all__ = ["most_of", "question_of", "subject_of"]
 
 WITHOUT_HUNDREDS = 99.0
-
-READ_BACK = frozenset(
-    {AskKind.CONTACTS, AskKind.ROTATION, AskKind.NUMBER, AskKind.SPELLING, AskKind.LAMPS}
-)
-"""Answers that decide something and are easily misheard: they count only after a confirmation.
-
-Source: three-part exchange, DOE-STD-1031-92 §4.1.2.3 to 4.1.2.5.
-"""
-
 
 _ALWAYS_THE_SAME: Mapping[AskKind, AskedByStep] = {
     AskKind.DONE: AskDone(),

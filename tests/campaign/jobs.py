@@ -33,7 +33,17 @@ from assistant.session.effects import (
 from assistant.trade.unit import Seating, Unit
 from tests.units import PAPERS
 
-__all__ = ["Caught", "Place", "Report", "mistakes_at", "mistakes_of_papers", "play_job"]
+__all__ = [
+    "Caught",
+    "Place",
+    "Report",
+    "alarms",
+    "flagship",
+    "mistakes_at",
+    "mistakes_of_papers",
+    "play_job",
+    "wrong_rotors",
+]
 
 CRANKING = frozenset(
     {ActKind.CRANK, ActKind.CRANK_TO_STOP, ActKind.CRANK_SLOWLY, ActKind.CRANK_TO_MIDDLE}
@@ -135,7 +145,7 @@ def play_job(seed: int, mistake: Mistake | None = None) -> Report:
     report.made = technician.made or _is_of_the_plate(mistake)
     report.finished = session.finished
     report.questions = session.questions
-    report.wrong = tuple(_wrong(rig))
+    report.wrong = tuple(wrong_rotors(rig))
     if report.caught is None and mistake is not None:
         harmful = report.finished and report.wrong
         report.caught = Caught.HARMFUL if harmful else Caught.UNNOTICED
@@ -166,7 +176,7 @@ def _watch(report: Report, session: Session, technician: Technician) -> None:
     for _event, effects in play(session, technician, in_meanings):
         made = technician.made or _is_of_the_plate(report.mistake)
         for effect in effects:
-            if made and report.caught is None and _alarms(effect):
+            if made and report.caught is None and alarms(effect):
                 report.caught = _when(effect, session.step, cranked)
             match effect:
                 case Request(act) if made and act in CRANKING:
@@ -183,7 +193,8 @@ def _watch(report: Report, session: Session, technician: Technician) -> None:
                     report.places.append(Place(effect.step, type(question).__name__, options))
 
 
-def _alarms(effect: Effect) -> bool:
+def alarms(effect: Effect) -> bool:
+    """Whether the program says by this that something is not as it should be."""
     match effect:
         case Held():
             return True
@@ -207,7 +218,7 @@ def _now(step: str) -> Caught:
     return Caught.BEFORE_ENERGISING
 
 
-def _wrong(rig: Actuator) -> Iterator[str]:
+def wrong_rotors(rig: Actuator) -> Iterator[str]:
     """The rotors that are not as drawn, measured on the rig."""
     for rotor in rig.unit.rotors:
         found = rig.measure(rotor.name)
