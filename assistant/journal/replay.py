@@ -34,7 +34,7 @@ _DECISIONS_1: tuple[str, ...] = (
     "finished",
 )
 
-DECISIONS = (*_DECISIONS_1, "failed")
+DECISIONS: tuple[str, ...] = (*_DECISIONS_1, "failed")
 """The fields of an entry that must come out the same."""
 
 DECISIONS_OF: Mapping[str, tuple[str, ...]] = {FORMAT: DECISIONS, FORMAT_1: _DECISIONS_1}

@@ -5,6 +5,10 @@ answers with effects: it hands a reply to the open question (`dialogue`), a comm
 and an answer that counts to the `job`, which stands in one of the `states` and goes on by the
 `walk` through the procedure, whose `place` is a state machine built from the YAML.
 
+A question that is open is a `dialogue`: its answer may come in parts (`partial_answer`), be unclear
+between two (`disambiguation`), or fail, and is then asked in other words (`tapering`) or bit by bit
+(`spelling_out`). `replies` are what becomes of it, and `belief` the numbers that are believed.
+
 `restoring` says how the session asks for what is missing before something forbidden could be done,
 `putting_back` what to undo by hand when the record goes back, and `asides` what follows from such
 questions of its own. `names` looks up the values that texts name, `wording` holds the sentences

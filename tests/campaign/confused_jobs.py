@@ -21,7 +21,7 @@ from assistant.rig.rehearsal import play
 from assistant.rig.technician import Technician, TechnicianLost, plate_of
 from assistant.session.core import Session
 from assistant.session.effects import Confirmed, Effect, Listen
-from tests.campaign.confusions import Confusion, confusions_of
+from tests.campaign.confusions import COMMANDS, Confusion, confusions_of
 from tests.campaign.jobs import alarms, flagship, wrong_rotors
 from tests.units import PAPERS
 
@@ -61,9 +61,13 @@ class ConfusedJob:
         at: where; None to hear everything right.
         spots: where confusions could have been made.
         became: what became of the confusion.
+        usual: what the program finds amiss in this job without any confusion.
+        amiss: what it found amiss.
     """
 
     at: Spot | None
+    usual: frozenset[Effect] = frozenset()
+    amiss: set[Effect] = field(default_factory=set)
     spots: list[Spot] = field(default_factory=list)
     became: Became | None = None
     finished: bool = False
@@ -93,15 +97,20 @@ class ConfusedJob:
             isinstance(said, Correction) or said == Command(Word.NO)
         ):
             self.became = Became.READ_BACK
-        elif listen.aside in ("go-back", "skip", "hold", "note", "who-skips"):
+        elif self._is_command() and listen.aside:
             self.became = Became.ASKED
+
+    def _is_command(self) -> bool:
+        heard = None if self.at is None else self.at.confusion.heard
+        return isinstance(heard, Command) and heard.word in COMMANDS
 
     def watch(self, effects: tuple[Effect, ...]) -> None:
         """Whether the program notices by itself."""
-        if self._made and self.became is None and any(map(alarms, effects)):
+        amiss = {effect for effect in effects if alarms(effect)} - self.usual
+        self.amiss |= amiss
+        if self._made and self.became is None and amiss:
             asks = any(isinstance(effect, Listen) and effect.aside for effect in effects)
-            held_by_word = self.at is not None and isinstance(self.at.confusion.heard, Command)
-            self.became = Became.ASKED if asks and held_by_word else Became.LATER
+            self.became = Became.ASKED if asks and self._is_command() else Became.LATER
         if any(isinstance(effect, Confirmed) for effect in effects) and self._made:
             self._open = False
 
@@ -113,7 +122,7 @@ def play_confused(seed: int, at: Spot | None, *, reading_back: bool = True) -> C
     technician = Technician(rig, plate_of(unit), Motor(rig, seconds=60.0))
     program = flagship() if reading_back else without_read_back()
     session = Session(program, unit, english(), read_papers(program, PAPERS))
-    job = ConfusedJob(at)
+    job = ConfusedJob(at, frozenset() if at is None else _usual(seed, reading_back))
     try:
         for _event, effects in play(session, technician, job.hear):
             job.watch(effects)
@@ -126,6 +135,12 @@ def play_confused(seed: int, at: Spot | None, *, reading_back: bool = True) -> C
     if at is not None and job.became is None:
         job.became = Became.HARMLESS
     return job
+
+
+@functools.lru_cache(100)
+def _usual(seed: int, reading_back: bool) -> frozenset[Effect]:
+    """A count in quarter turns makes a shaft too fast that was turned little, for example."""
+    return frozenset(play_confused(seed, None, reading_back=reading_back).amiss)
 
 
 def spots_of(seed: int, *, reading_back: bool = True) -> Iterator[Spot]:

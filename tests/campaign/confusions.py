@@ -28,7 +28,7 @@ from assistant.language.meaning import (
 from assistant.language.questions import AskChoice, AskLamps, AskNumber
 from assistant.session.effects import Listen
 
-__all__ = ["Confusion", "confusions_of"]
+__all__ = ["COMMANDS", "Confusion", "confusions_of"]
 
 COMMANDS = (Word.GO_BACK, Word.HOLD, Word.SKIP, Word.NOTE)
 """Commands of one or few words that do something."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 import itertools
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.journal.entry import FORMAT
@@ -109,6 +109,7 @@ def test_other_answers_bit_by_bit(
     assert dialogue.pending == read_back
 
 
+@settings(deadline=None)
 @given(
     question=st.sampled_from(QUESTIONS),
     works=st.booleans(),
