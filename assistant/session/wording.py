@@ -99,7 +99,9 @@ def which(first: str, second: str) -> str:
 
 def which_state(contacts: tuple[int, ...]) -> str:
     """Ask for contacts that were heard in two ways."""
-    return f"{contacts_alone(contacts)[:-1]}: open or closed?"
+    asked = contacts_alone(contacts)[:-1]
+    # Of several, "open" alone would say nothing of each.
+    return f"{asked}: open or closed?" if len(contacts) == 1 else f"Once more, {asked.lower()}?"
 
 
 def which_lit(lamps: tuple[str, ...]) -> str:

@@ -104,7 +104,7 @@ class Exchange:
             FOUR,
             states("one two three closed four open"),
             states("one closed two and three open four open"),
-            "Contacts two and three: open or closed?",
+            "Once more, contacts two and three?",
             "two closed three open",
             PAST,
         ),
