@@ -1,0 +1,188 @@
+"""What is to be heard: groups of things said, of which each condition takes a sample.
+
+The sample is the same for each condition of a group, so that conditions are compared on the same
+words and voices.
+"""
+
+from __future__ import annotations
+
+import csv
+import random
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from assistant.language.answers import (
+    AskContacts,
+    AskDone,
+    AskNumber,
+    AskRotation,
+    AskSpelling,
+    AskYesNo,
+    Question,
+    confirming,
+    grammar,
+)
+from assistant.language.grammar import Grammar
+from assistant.language.meaning import Meaning
+from assistant.speech import wav
+from assistant.speech.ears import Samples
+from tests.bench.conditions import Condition
+from tests.bench.noises import Maker
+from tests.bench.parts import Part, seed
+from tests.bench.phrases import CHOSEN
+from tests.bench.replies import BOOK, Said, replies, sample
+from tests.bench.talk import human_talk
+from tests.bench.voices import FORMER, VOICES, Speakers, Voice
+
+__all__ = ["JOB", "Case", "Group", "cases", "groups"]
+
+JOB = "replies of jobs"
+CONTACTS = AskContacts((1, 2, 3, 4))
+QUESTIONS: tuple[Question, ...] = (
+    CONTACTS,
+    AskYesNo(),
+    AskRotation(),
+    AskNumber("turns"),
+    AskSpelling(),
+    AskDone(),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """Something said, or a sound that is no reply.
+
+    Args:
+        label: what it is, and by whom it is said.
+        grammar: under which it is heard.
+        said: what was meant; None where it is no reply.
+        sound: makes or reads it.
+    """
+
+    label: str
+    grammar: Grammar
+    said: Meaning | None
+    sound: Callable[[], Samples]
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Items of one kind, in an order by chance: any number from the front is a sample."""
+
+    name: str
+    items: Sequence[Item]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Case:
+    """An item under a condition."""
+
+    group: str
+    item: Item
+    condition: Condition
+    samples: Samples
+
+
+def groups(
+    part: Part, speakers: Speakers, most: int, speech: Path | None, draw: int = 0
+) -> list[Group]:
+    """The groups of a part, each with at most so many items.
+
+    Args:
+        part: whose voices speak.
+        speakers: say things.
+        most: items to a group.
+        speech: the folder of human speech, if there is one.
+        draw: which draw of items; for more of them than one run can hear.
+    """
+    voices = speakers.able(VOICES[part])
+    former = speakers.able(FORMER) if part is Part.TEST else voices
+    made = [Group(JOB, list(_of_jobs(part, speakers, voices, most, draw)))]
+    for name, phrases in CHOSEN.items():
+        spoken = [_spoken(said, voice, speakers) for said in phrases for voice in former]
+        made.append(Group(name, spoken))
+    if speech:
+        made += _human(part, speech)
+    return [Group(one.name, _shuffled(one, draw)[:most]) for one in made]
+
+
+def cases(
+    group: Group, condition: Condition, part: Part, makers: Mapping[str, Maker]
+) -> Iterator[Case]:
+    """The items of a group under a condition."""
+    for item in group.items:
+        chosen = seed(part, str(condition), group.name, item.label)
+        samples = condition.heard(item.sound(), chosen, makers)
+        yield Case(group.name, item, condition, samples)
+
+
+def _shuffled(group: Group, draw: int) -> list[Item]:
+    if group.name == JOB:
+        return list(group.items)  # drawn by chance already
+    return random.Random(f"{group.name} {draw}").sample(group.items, len(group.items))
+
+
+def _of_jobs(
+    part: Part, speakers: Speakers, voices: Sequence[Voice], most: int, draw: int
+) -> Iterator[Item]:
+    """Pairs of a reply and a voice, none twice."""
+    chance = random.Random(f"{part} {draw}")
+    drawn: dict[tuple[Said, Voice], None] = {}
+    count = min(most, len(replies()) * len(voices))
+    while len(drawn) < count:
+        for said in sample(len(voices) * 5, chance.randrange(2**32)):
+            drawn[said, chance.choice(voices)] = None
+    for said, voice in list(drawn)[:count]:
+        yield _spoken(said, voice, speakers)
+
+
+def _spoken(said: Said, voice: Voice, speakers: Speakers) -> Item:
+    sound = partial(speakers.say, said.text, voice)
+    asked = type(said.question).__name__ + (", read back" if said.read_back else "")
+    return Item(f"{said.text} ({voice}) to {asked}", said.grammar, said.meaning, sound)
+
+
+def _human(part: Part, folder: Path) -> Iterator[Group]:
+    """Human single words and numbers, each under three grammars, and sentences that answer none."""
+    answering: list[Item] = []
+    others: list[Item] = []
+    for file, text in _clips(part, folder):
+        for question in (AskYesNo(), AskNumber("turns"), CONTACTS):
+            under = grammar(question, BOOK)
+            said = under.parse(text)
+            label = f"{text} ({file}) under {type(question).__name__}"
+            item = Item(label, under, said, partial(wav.read, folder / file))
+            (others if said is None else answering).append(item)
+    yield Group("human words that answer", answering)
+    yield Group("human words that answer nothing here", others)
+    yield Group("unrelated human sentences", list(_unrelated(part, folder)))
+
+
+def _clips(part: Part, folder: Path) -> Iterator[tuple[str, str]]:
+    """Files and texts; a speaker belongs to one part by the last bit of the name's number.
+
+    The one speaker of numbers belongs to the test.
+    """
+    with (folder / "manifest.tsv").open(encoding="utf-8") as manifest:
+        for row in csv.DictReader(manifest, delimiter="\t"):
+            kind, _, name = row["file"].partition("/")
+            if kind == "unrelated":
+                continue
+            odd = kind == "numbers-au" or int(name.split("-")[1].split("_")[0], 16) % 2 == 1
+            if odd == (part is Part.TEST):
+                yield row["file"], row["text"]
+
+
+def _unrelated(part: Part, folder: Path) -> Iterator[Item]:
+    for text, samples in human_talk(part, folder):
+        for question in QUESTIONS:
+            label = f"{text} under {type(question).__name__}"
+            yield Item(label, grammar(question, BOOK), None, partial(_kept, samples))
+        label = f"{text} under a read-back"
+        yield Item(label, confirming(CONTACTS, BOOK), None, partial(_kept, samples))
+
+
+def _kept(samples: Samples) -> Samples:
+    return samples

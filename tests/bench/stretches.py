@@ -1,0 +1,119 @@
+"""Long stretches of sound in which nobody answers, and what the ear takes for a reply in them.
+
+A stretch goes through the endpointer of the microphone; what that takes for speech is recognised
+under the grammar of a step, drawn as often as the step asks in jobs. So what counts is what would
+reach the session in an hour, were it always listening.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
+
+import numpy as np
+
+from assistant.speech.devices.endpoint import (
+    BLOCK,
+    Endpointer,
+    NoInput,
+    NoiseFloor,
+    SpeechEnded,
+    Timeouts,
+)
+from assistant.speech.ears import SAMPLE_RATE, Samples
+from tests.bench.cases import Case, Item
+from tests.bench.conditions import Condition
+from tests.bench.mixing import active_level
+from tests.bench.noises import MACHINES, Maker, pink
+from tests.bench.outcomes import Outcome
+from tests.bench.parts import Part, seed
+from tests.bench.replies import replies
+
+__all__ = ["STRETCHES", "per_hour", "stretch", "utterances"]
+
+CONVERSATION = 0.03
+"""RMS of conversation beside the microphone, and of the machines [1 is full scale]."""
+
+STRETCHES = ("unrelated speech", "babble", "machine noise")
+
+
+def stretch(
+    kind: str,
+    part: Part,
+    minutes: float,
+    people: Sequence[Sequence[Samples]],
+    makers: Mapping[str, Maker],
+) -> Samples:
+    """A stretch of one of the `STRETCHES`.
+
+    Args:
+        kind: which.
+        part: whose seeds.
+        minutes: how long.
+        people: what each person can say; one after the other, with pauses.
+        makers: of the noises, by name.
+    """
+    length = int(minutes * 60 * SAMPLE_RATE)
+    chosen = seed(part, "stretch", kind)
+    match kind:
+        case "unrelated speech":
+            return _talk(length, people, random.Random(chosen))
+        case "babble":
+            return np.float32(CONVERSATION) * makers["babble"](length, chosen)
+    each = length // len(MACHINES) + 1
+    machines = [maker(each, chosen + 2 * at) for at, maker in enumerate(MACHINES.values())]
+    return np.float32(CONVERSATION) * np.concatenate(machines)[:length]
+
+
+def _talk(length: int, people: Sequence[Sequence[Samples]], chance: random.Random) -> Samples:
+    """Sentences with pauses of 0.5 to 3 s, in pink noise 30 dB below them."""
+    sound = np.float32(0.03 * CONVERSATION) * pink(length, chance.randrange(2**32))
+    at = 0
+    while at < length:
+        sentence = chance.choice(chance.choice(people))[: length - at]
+        sound[at : at + len(sentence)] += sentence * np.float32(
+            CONVERSATION / max(active_level(sentence), 1e-6)
+        )
+        at += len(sentence) + int(chance.uniform(0.5, 3.0) * SAMPLE_RATE)
+    return sound
+
+
+def utterances(kind: str, sound: Samples, part: Part) -> Iterator[Case]:
+    """What the endpointer takes for speech in it, each under the grammar of some step."""
+    chance = random.Random(seed(part, "grammar", kind))
+    asked, weights = list(replies()), list(replies().values())
+    for number, samples in enumerate(_heard(sound)):
+        said = chance.choices(asked, weights)[0]
+        label = f"utterance {number} under {type(said.question).__name__}"
+        item = Item(label, said.grammar, None, partial(_same, samples))
+        yield Case(f"stretch of {kind}", item, Condition("clean"), samples)
+
+
+def _same(samples: Samples) -> Samples:
+    return samples
+
+
+def _heard(sound: Samples) -> Iterator[Samples]:
+    floor = NoiseFloor()
+    ear = Endpointer(Timeouts(), floor)
+    for at in range(0, len(sound) - BLOCK, BLOCK):
+        match ear.feed(sound[at : at + BLOCK]):
+            case SpeechEnded(samples):
+                yield samples
+                ear = Endpointer(Timeouts(), floor)
+            case NoInput():
+                ear = Endpointer(Timeouts(), floor)
+
+
+def per_hour(outcomes: Sequence[Outcome], minutes: float) -> Iterator[str]:
+    """The table of false replies."""
+    yield "| stretch | ear | minutes | utterances | taken for a reply | an hour |"
+    yield "| --- | --- | ---: | ---: | ---: | ---: |"
+    found: dict[tuple[str, str], list[Outcome]] = {}
+    for one in outcomes:
+        found.setdefault((one.group, one.ear), []).append(one)
+    for (group, ear), mine in found.items():
+        wrong = sum(one.verdict == "wrong" for one in mine)
+        hourly = wrong * 60 / minutes
+        yield f"| {group} | {ear} | {minutes:g} | {len(mine)} | {wrong} | {hourly:.1f} |"
