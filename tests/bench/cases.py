@@ -6,7 +6,6 @@ words and voices.
 
 from __future__ import annotations
 
-import csv
 import random
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -28,15 +27,15 @@ from assistant.language.grammar import Grammar
 from assistant.language.meaning import Meaning
 from assistant.speech import wav
 from assistant.speech.ears import Samples
+from tests.bench import human
 from tests.bench.conditions import Condition
 from tests.bench.noises import Maker
 from tests.bench.parts import Part, seed
 from tests.bench.phrases import CHOSEN
 from tests.bench.replies import BOOK, Said, replies, sample
-from tests.bench.talk import human_talk
 from tests.bench.voices import FORMER, VOICES, Speakers, Voice
 
-__all__ = ["JOB", "Case", "Group", "cases", "groups"]
+__all__ = ["JOB", "Case", "Group", "Item", "cases", "groups", "kept"]
 
 JOB = "replies of jobs"
 CONTACTS = AskContacts((1, 2, 3, 4))
@@ -148,7 +147,7 @@ def _human(part: Part, folder: Path) -> Iterator[Group]:
     """Human single words and numbers, each under three grammars, and sentences that answer none."""
     answering: list[Item] = []
     others: list[Item] = []
-    for file, text in _clips(part, folder):
+    for file, text in human.words(part, folder):
         for question in (AskYesNo(), AskNumber("turns"), CONTACTS):
             under = grammar(question, BOOK)
             said = under.parse(text)
@@ -160,29 +159,15 @@ def _human(part: Part, folder: Path) -> Iterator[Group]:
     yield Group("unrelated human sentences", list(_unrelated(part, folder)))
 
 
-def _clips(part: Part, folder: Path) -> Iterator[tuple[str, str]]:
-    """Files and texts; a speaker belongs to one part by the last bit of the name's number.
-
-    The one speaker of numbers belongs to the test.
-    """
-    with (folder / "manifest.tsv").open(encoding="utf-8") as manifest:
-        for row in csv.DictReader(manifest, delimiter="\t"):
-            kind, _, name = row["file"].partition("/")
-            if kind == "unrelated":
-                continue
-            odd = kind == "numbers-au" or int(name.split("-")[1].split("_")[0], 16) % 2 == 1
-            if odd == (part is Part.TEST):
-                yield row["file"], row["text"]
-
-
 def _unrelated(part: Part, folder: Path) -> Iterator[Item]:
-    for text, samples in human_talk(part, folder):
+    for text, samples in human.unrelated(part, folder):
         for question in QUESTIONS:
             label = f"{text} under {type(question).__name__}"
-            yield Item(label, grammar(question, BOOK), None, partial(_kept, samples))
+            yield Item(label, grammar(question, BOOK), None, partial(kept, samples))
         label = f"{text} under a read-back"
-        yield Item(label, confirming(CONTACTS, BOOK), None, partial(_kept, samples))
+        yield Item(label, confirming(CONTACTS, BOOK), None, partial(kept, samples))
 
 
-def _kept(samples: Samples) -> Samples:
+def kept(samples: Samples) -> Samples:
+    """The sound of an item that is at hand already."""
     return samples

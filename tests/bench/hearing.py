@@ -4,10 +4,10 @@ Prints tables in Markdown. *Understood* is the share of replies whose meaning wa
 right; *unclear* was not accepted and would be asked again; *wrong* was accepted and is not what was
 said; *swapped* is the part of wrong in which a contact's state is the opposite of what was said.
 
-Human speech is not part of the project: name a folder with ``manifest.tsv`` (columns file and text)
-and the folders ``commands`` (single words), ``numbers-au`` (numbers) and ``unrelated`` (sentences
-that are no replies). Voices and baselines that are not installed are left out with a message; see
-`engines` and `ears` for what to install.
+Human speech is not part of the project: name a folder of it (see `human`). Voices and baselines
+that are not installed are left out with a message; see `engines` and `ears` for what to install.
+Ours and the model without a grammar differ in time by the search. Let a run of the same cases come
+before one whose times and memory count: then what is said and the prior of non-speech are kept.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ import platformdirs
 
 from assistant.speech.ears import Recogniser, Samples
 from assistant.speech.models.catalogue import models_folder
+from tests.bench import human
 from tests.bench.cases import JOB, Case, cases, groups
 from tests.bench.chart import chart, understood_by_ratio
 from tests.bench.conditions import CLEAN, IMPAIRED, RATIOS, conditions
@@ -34,7 +35,7 @@ from tests.bench.outcomes import Outcome, hear, write_csv
 from tests.bench.parts import Part
 from tests.bench.stretches import STRETCHES, per_hour, stretch, utterances
 from tests.bench.tables import cells, reliability, speed
-from tests.bench.talk import babble, human_talk, talk
+from tests.bench.talk import babble, talk
 from tests.bench.voices import VOICES, Speakers
 
 NO_REPLIES = ("human words that answer nothing here", "unrelated human sentences")
@@ -100,7 +101,7 @@ def _taken(
 def _people(part: Part, speakers: Speakers, speech: Path | None) -> list[list[Samples]]:
     people = talk(part, speakers, speakers.able(VOICES[part])[:TALKERS])
     if speech:
-        people.append([samples for _text, samples in human_talk(part, speech)])
+        people.append([samples for _text, samples in human.unrelated(part, speech)])
     return people
 
 

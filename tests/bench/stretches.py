@@ -22,8 +22,8 @@ from assistant.speech.devices.endpoint import (
     Timeouts,
 )
 from assistant.speech.ears import SAMPLE_RATE, Samples
-from tests.bench.cases import Case, Item
-from tests.bench.conditions import Condition
+from tests.bench.cases import Case, Item, kept
+from tests.bench.conditions import CLEAN
 from tests.bench.mixing import active_level
 from tests.bench.noises import MACHINES, Maker, pink
 from tests.bench.outcomes import Outcome
@@ -86,12 +86,8 @@ def utterances(kind: str, sound: Samples, part: Part) -> Iterator[Case]:
     for number, samples in enumerate(_heard(sound)):
         said = chance.choices(asked, weights)[0]
         label = f"utterance {number} under {type(said.question).__name__}"
-        item = Item(label, said.grammar, None, partial(_same, samples))
-        yield Case(f"stretch of {kind}", item, Condition("clean"), samples)
-
-
-def _same(samples: Samples) -> Samples:
-    return samples
+        item = Item(label, said.grammar, None, partial(kept, samples))
+        yield Case(f"stretch of {kind}", item, CLEAN, samples)
 
 
 def _heard(sound: Samples) -> Iterator[Samples]:

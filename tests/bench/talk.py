@@ -1,26 +1,22 @@
 """Talk that has nothing to do with the job: several people at once, or one after the other.
 
-The sentences of one part are not those of the other. Human sentences, where a folder of them is
-given, are dealt to the parts in turn.
+The sentences of one part are not those of the other.
 """
 
 from __future__ import annotations
 
-import csv
 import random
 from collections.abc import Iterator, Sequence
-from pathlib import Path
 
 import numpy as np
 
-from assistant.speech import wav
 from assistant.speech.ears import Samples
 from tests.bench.mixing import active_level, of_unit_level
 from tests.bench.noises import Maker
 from tests.bench.parts import Part
 from tests.bench.voices import Speakers, Voice
 
-__all__ = ["SENTENCES", "babble", "human_talk", "talk"]
+__all__ = ["SENTENCES", "babble", "talk"]
 
 TALKERS = 6
 """How many people talk at once in babble."""
@@ -71,15 +67,6 @@ SENTENCES = {
 def talk(part: Part, speakers: Speakers, voices: Sequence[Voice]) -> list[list[Samples]]:
     """Every sentence of a part in every voice, a list for each voice."""
     return [[speakers.say(text, voice) for text in SENTENCES[part]] for voice in voices]
-
-
-def human_talk(part: Part, folder: Path) -> list[tuple[str, Samples]]:
-    """The human sentences of a part, with their words."""
-    with (folder / "manifest.tsv").open(encoding="utf-8") as manifest:
-        rows = list(csv.DictReader(manifest, delimiter="\t"))
-    unrelated = [row for row in rows if row["file"].startswith("unrelated/")]
-    mine = unrelated[1::2] if part is Part.TEST else unrelated[::2]
-    return [(row["text"], wav.read(folder / row["file"])) for row in mine]
 
 
 def babble(people: Sequence[Sequence[Samples]]) -> Maker:
