@@ -13,9 +13,10 @@ before one whose times and memory count: then what is said and the prior of non-
 from __future__ import annotations
 
 import argparse
+import itertools
 import resource
 import sys
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 if not __package__:  # run as a script, only its own folder is where modules are looked for
@@ -31,9 +32,9 @@ from tests.bench.chart import chart, understood_by_ratio
 from tests.bench.conditions import CLEAN, IMPAIRED, RATIOS, conditions
 from tests.bench.ears import EARS, Absent, Models, load
 from tests.bench.noises import MACHINES, Maker
-from tests.bench.outcomes import Outcome, hear, write_csv
+from tests.bench.outcomes import Outcome, hear, kept_in_csv
 from tests.bench.parts import Part
-from tests.bench.stretches import STRETCHES, per_hour, stretch, utterances
+from tests.bench.stretches import STRETCH, STRETCHES, per_hour, stretch, utterances
 from tests.bench.tables import cells, reliability, speed
 from tests.bench.talk import babble, talk
 from tests.bench.voices import VOICES, Speakers
@@ -52,24 +53,37 @@ def main() -> None:
     people = _people(chosen.part, speakers, chosen.speech)
     makers = {**MACHINES, "babble": babble(people)}
     ears = dict(_ears(chosen.ears, chosen))
-    outcomes = [
+    coming = (
         hear(name, ear, case)
-        for case in _cases(chosen, speakers, makers)
+        for case in itertools.chain(
+            _cases(chosen, speakers, makers), _stretches(chosen, people, makers)
+        )
         for name, ear in ears.items()
-    ]
-    taken = list(_taken(chosen, people, makers, ears)) if chosen.minutes else []
+    )
+    outcomes: list[Outcome] = []
+    try:
+        for one in kept_in_csv(chosen.csv, coming) if chosen.csv else coming:
+            outcomes.append(one)  # each for itself: those before Ctrl-C count
+    except KeyboardInterrupt:
+        print("Stopped: what was heard until then, without the stretches of other sound.\n")
+        chosen.minutes = 0
     if speakers.missing:
         print(f"Left out, not installed: {', '.join(sorted(speakers.missing))}.\n")
-    for table in (cells(outcomes), per_hour(taken, chosen.minutes or 1), speed(outcomes)):
-        print("\n".join(table), end="\n\n")
-    print("\n".join(reliability([one for one in outcomes if one.ear == "ours"])))
-    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    print(f"\nPeak memory of the process, with what makes the sounds: {memory:.0f} MiB.")
-    if chosen.csv:
-        write_csv(chosen.csv, [*outcomes, *taken])
+    _print_tables(outcomes, chosen.minutes, ears)
     if chosen.chart:
         lines = understood_by_ratio(outcomes, JOB, "ours")
         chosen.chart.write_text(chart("Replies understood the first time", lines), "utf-8")
+
+
+def _print_tables(outcomes: Sequence[Outcome], minutes: float, ears: Iterable[str]) -> None:
+    replies = [one for one in outcomes if not one.group.startswith(STRETCH)]
+    print("\n".join(cells(replies)), end="\n\n")
+    if minutes:
+        print("\n".join(per_hour(outcomes, minutes, ears)), end="\n\n")
+    print("\n".join(speed(outcomes)), end="\n\n")
+    print("\n".join(reliability([one for one in replies if one.ear == "ours"])))
+    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    print(f"\nPeak memory of the process, with what makes the sounds: {memory:.0f} MiB.")
 
 
 def _cases(
@@ -84,18 +98,16 @@ def _cases(
             yield from cases(group, condition, chosen.part, makers)
 
 
-def _taken(
+def _stretches(
     chosen: argparse.Namespace,
     people: Sequence[Sequence[Samples]],
     makers: Mapping[str, Maker],
-    ears: Mapping[str, Recogniser],
-) -> Iterator[Outcome]:
-    """What is taken for a reply in long stretches of other sound."""
-    for kind in STRETCHES:
+) -> Iterator[Case]:
+    """What the endpointer takes for speech in long stretches of other sound."""
+    for kind in STRETCHES if chosen.minutes else ():
         print(f"{chosen.minutes:g} minutes of {kind}", file=sys.stderr)
         sound = stretch(kind, chosen.part, chosen.minutes, people, makers)
-        for case in utterances(kind, sound, chosen.part):
-            yield from (hear(name, ear, case) for name, ear in ears.items())
+        yield from utterances(kind, sound, chosen.part)
 
 
 def _people(part: Part, speakers: Speakers, speech: Path | None) -> list[list[Samples]]:
@@ -143,7 +155,7 @@ def _options() -> argparse.Namespace:
     add("--cache", type=Path, help="folder of the non-speech prior")
     add("--vosk", type=Path, help="folder of a Vosk model")
     add("--whisper", type=Path, help="folder of a faster-whisper model")
-    add("--csv", type=Path, help="write every case to this file")
+    add("--csv", type=Path, help="write every case to this file, as it comes")
     add("--chart", type=Path, help="draw what was understood by ratio and noise to this SVG file")
     return options.parse_args()
 

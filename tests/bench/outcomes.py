@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import time
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,7 +12,7 @@ from assistant.language.meaning import ContactStates, Correction, Meaning
 from assistant.speech.ears import Recogniser
 from tests.bench.cases import Case
 
-__all__ = ["Outcome", "hear", "write_csv"]
+__all__ = ["Outcome", "hear", "kept_in_csv"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +92,9 @@ _COLUMNS = ("ear", "group", "condition", "label", "text", "verdict", "swapped", 
 _NUMBERS = ("confidence", "seconds", "taken")
 
 
-def write_csv(file: Path, outcomes: Iterable[Outcome]) -> None:
-    """Every case in a line of its own."""
-    with file.open("w", newline="", encoding="utf-8") as stream:
+def kept_in_csv(file: Path, outcomes: Iterable[Outcome]) -> Iterator[Outcome]:
+    """The outcomes as they come; each is a line of the file already when it is handed on."""
+    with file.open("w", newline="", encoding="utf-8", buffering=1) as stream:
         writer = csv.writer(stream)
         writer.writerow([*_COLUMNS, *_NUMBERS])
         for one in outcomes:
@@ -103,3 +103,4 @@ def write_csv(file: Path, outcomes: Iterable[Outcome]) -> None:
             numbers = (one.confidence, one.seconds, one.taken)
             row = (*words, one.swapped, right, *(f"{number:.3f}" for number in numbers))
             writer.writerow(row)
+            yield one

@@ -7,8 +7,9 @@ reach the session in an hour, were it always listening.
 
 from __future__ import annotations
 
+import itertools
 import random
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
 import numpy as np
@@ -30,10 +31,13 @@ from tests.bench.outcomes import Outcome
 from tests.bench.parts import Part, seed
 from tests.bench.replies import replies
 
-__all__ = ["STRETCHES", "per_hour", "stretch", "utterances"]
+__all__ = ["STRETCH", "STRETCHES", "per_hour", "stretch", "utterances"]
 
 CONVERSATION = 0.03
 """RMS of conversation beside the microphone, and of the machines [1 is full scale]."""
+
+STRETCH = "stretch of "
+"""How the names of their groups begin."""
 
 STRETCHES = ("unrelated speech", "babble", "machine noise")
 
@@ -87,7 +91,7 @@ def utterances(kind: str, sound: Samples, part: Part) -> Iterator[Case]:
         said = chance.choices(asked, weights)[0]
         label = f"utterance {number} under {type(said.question).__name__}"
         item = Item(label, said.grammar, None, partial(kept, samples))
-        yield Case(f"stretch of {kind}", item, CLEAN, samples)
+        yield Case(f"{STRETCH}{kind}", item, CLEAN, samples)
 
 
 def _heard(sound: Samples) -> Iterator[Samples]:
@@ -102,14 +106,18 @@ def _heard(sound: Samples) -> Iterator[Samples]:
                 ear = Endpointer(Timeouts(), floor)
 
 
-def per_hour(outcomes: Sequence[Outcome], minutes: float) -> Iterator[str]:
-    """The table of false replies."""
+def per_hour(outcomes: Sequence[Outcome], minutes: float, ears: Iterable[str]) -> Iterator[str]:
+    """The table of false replies.
+
+    Args:
+        outcomes: of whole stretches, all of them.
+        minutes: how long each was.
+        ears: who listened.
+    """
     yield "| stretch | ear | minutes | utterances | taken for a reply | an hour |"
     yield "| --- | --- | ---: | ---: | ---: | ---: |"
-    found: dict[tuple[str, str], list[Outcome]] = {}
-    for one in outcomes:
-        found.setdefault((one.group, one.ear), []).append(one)
-    for (group, ear), mine in found.items():
+    for kind, ear in itertools.product(STRETCHES, ears):
+        mine = [one for one in outcomes if (one.group, one.ear) == (STRETCH + kind, ear)]
         wrong = sum(one.verdict == "wrong" for one in mine)
         hourly = wrong * 60 / minutes
-        yield f"| {group} | {ear} | {minutes:g} | {len(mine)} | {wrong} | {hourly:.1f} |"
+        yield f"| {kind} | {ear} | {minutes:g} | {len(mine)} | {wrong} | {hourly:.1f} |"

@@ -12,7 +12,7 @@ from assistant.language.english import english
 from assistant.language.grammar import Grammar
 from assistant.language.meaning import Meaning
 from tests.bench.chart import chart, understood_by_ratio
-from tests.bench.outcomes import Outcome, write_csv
+from tests.bench.outcomes import Outcome, kept_in_csv
 from tests.bench.pocketsphinx_ear import transitions
 from tests.bench.replies import replies, sample
 from tests.bench.second_opinion import Heard, table
@@ -89,9 +89,11 @@ def test_full_confidence_is_in_the_last_bin() -> None:
     )
 
 
-def test_every_case_is_a_line_of_the_file(tmp_path: Path) -> None:
-    write_csv(tmp_path / "cases.csv", [outcome("hold", "hold"), outcome(None, None)])
-    assert len((tmp_path / "cases.csv").read_text("utf-8").splitlines()) == 3
+def test_every_case_is_a_line_of_the_file_before_the_next_is_heard(tmp_path: Path) -> None:
+    file = tmp_path / "cases.csv"
+    coming = kept_in_csv(file, [outcome("hold", "hold"), outcome(None, None)])
+    for lines, _ in enumerate(coming, 2):
+        assert len(file.read_text("utf-8").splitlines()) == lines
 
 
 def test_the_chart_has_a_line_for_each_noise() -> None:
