@@ -136,16 +136,18 @@ def main() -> None:
     options.add_argument("--voices", type=Path, required=True, help="where voices are kept")
     options.add_argument("--model", type=Path, default=Path("models/moonshine-tiny-en"))
     options.add_argument("--cache", type=Path, help="folder of the non-speech prior")
-    heard = list(_heard(options.parse_args()))
+    chosen = options.parse_args()
+    heard: list[Heard] = []
+    try:
+        for one in _heard(chosen):
+            heard.append(one)  # each for itself: those before Ctrl-C count
+    except KeyboardInterrupt:
+        print("Stopped: what was heard until then.\n")
     print("\n".join(table(heard)))
-    accepted = [one for one in heard if _alone(CONFIDENCE_LEVEL)(one)]
-    for right in (True, False):
-        mine = [one for one in accepted if one.right is right]
+    for right, how in ((True, "rightly"), (False, "wrongly")):
+        mine = [one for one in heard if _alone(CONFIDENCE_LEVEL)(one) and one.right is right]
         agreed = sum(one.agree for one in mine)
-        print(
-            f"\nOf {len(mine)} that ours accepted {'rightly' if right else 'wrongly'}, "
-            f"the second heard {agreed} the same."
-        )
+        print(f"\nOf {len(mine)} that ours accepted {how}, the second heard {agreed} the same.")
 
 
 if __name__ == "__main__":
