@@ -72,6 +72,8 @@ def main() -> None:
     _print_tables(outcomes, chosen.minutes, ears)
     if chosen.chart:
         lines = understood_by_ratio(outcomes, JOB, "ours")
+        if not lines:
+            raise SystemExit("No chart: nothing was heard at a ratio of speech to noise by ours.")
         chosen.chart.write_text(chart("Replies understood the first time", lines), "utf-8")
 
 

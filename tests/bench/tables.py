@@ -15,7 +15,10 @@ DASH = "-"
 
 
 def cells(outcomes: Sequence[Outcome]) -> Iterator[str]:
-    """One line for each group and condition, and in it four columns for each recogniser."""
+    """One line for each group and condition, and in it four columns for each recogniser.
+
+    A recogniser that was stopped before it heard any case of a cell has no figures there.
+    """
     ears = list(dict.fromkeys(one.ear for one in outcomes))
     measures = ("understood", "unclear", "wrong", "swapped")
     heads = measures if len(ears) == 1 else [f"{ear} {one}" for ear in ears for one in measures]
@@ -25,7 +28,7 @@ def cells(outcomes: Sequence[Outcome]) -> Iterator[str]:
     for one in outcomes:
         found.setdefault((one.group, one.condition), {}).setdefault(one.ear, []).append(one)
     for (group, condition), by_ear in found.items():
-        figures = [figure for ear in ears for figure in _figures(by_ear[ear])]
+        figures = [figure for ear in ears for figure in _figures(by_ear.get(ear, []))]
         count = len(by_ear[ears[0]])
         yield f"| {group} | {condition} | {count} | {' | '.join(figures)} |"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -76,6 +77,14 @@ def test_a_cell_has_its_figures() -> None:
         outcome("both closed", "both closed"),
     ]
     assert list(cells(four))[-1] == "| g | clean | 4 | 50.0 % | 1 | 1 | 1 |"
+
+
+def test_a_recogniser_that_was_stopped_before_a_cell_has_no_figures_there() -> None:
+    other = replace(outcome("hold", "hold"), ear="other")
+    late = outcome("hold", "hold", condition="quiet")
+    assert list(cells([outcome("hold", "hold"), other, late]))[-1] == (
+        "| g | quiet | 1 | 100.0 % | 0 | 0 | 0 | - | - | 0 | - |"
+    )
 
 
 def test_the_reliability_compares_stated_with_observed() -> None:
