@@ -34,6 +34,7 @@ __all__ = [
     "SomeOf",
     "Tag",
     "Term",
+    "tags_after",
     "words_of",
 ]
 
@@ -296,6 +297,20 @@ class _Node:
         onward = (index + 1, 0) if offset + 1 == len(word) else (index, offset + 1)
         return [(*onward, arc) for arc in self._typed if arc.term.typed == word[offset]]
 
+    def begun(self, words: tuple[str, ...]) -> list[Arc]:
+        """The arcs of which the words are the beginning, and not the whole; all for no words."""
+        if not words:
+            return list(self.spoken)
+        forms = self._by_first_word.get(words[0], ())
+        return [
+            arc for form, arc in forms if len(form) > len(words) and form[: len(words)] == words
+        ]
+
+
+def tags_after(tags: tuple[Tag, ...], term: Term) -> tuple[Tag, ...]:
+    """The tags that are left when a term follows."""
+    return tags if term.tag is None else (*tags, term.tag)
+
 
 class Grammar:
     """Rules compiled into one graph.
@@ -340,22 +355,41 @@ class Grammar:
         that may be said there, and look like a code: they hold a figure, or they have up to three
         letters and another word holds a figure ("KF-07", but not "no").
         """
-        meanings = set(self._meanings(words_of(text)))
+        words = words_of(text)
+        meanings = {
+            meaning
+            for index, _, node, tags in self._walk(words)
+            if index == len(words)
+            for meaning in self.meanings(node, tags)
+        }
         return meanings.pop() if len(meanings) == 1 else None
 
-    def _meanings(self, words: tuple[str, ...]) -> Iterator[Meaning]:
+    def meanings(self, node: int, tags: tuple[Tag, ...]) -> Iterator[Meaning]:
+        """What a sentence means that ends at `node` and left these tags."""
+        readings = (rule.interpret(tags) for rule in self._at(node).rules)
+        yield from (meaning for meaning in readings if meaning is not None)
+
+    def onward(self, text: str) -> Iterator[tuple[int, tuple[Tag, ...]]]:
+        """The node and the tags that each term leads to which may come next after the text.
+
+        Where the text ends within a term ("twenty" in "twenty five"), that term counts as next.
+        """
+        words = words_of(text)
+        for index, offset, at, tags in self._walk(words):
+            if offset == 0:
+                for arc in self._at(at).begun(words[index:]):
+                    yield arc.target, tags_after(tags, arc.term)
+
+    def _walk(self, words: tuple[str, ...]) -> Iterator[tuple[int, int, int, tuple[Tag, ...]]]:
+        """Each way into the words: the word and the character in it, the node, and the tags."""
         codes = _codes(words)
         paths: set[tuple[int, int, int, tuple[Tag, ...]]] = {(0, 0, self.start, ())}
         while paths:
-            index, offset, at, tags = paths.pop()
-            node = self._at(at)
-            if index == len(words):
-                readings = (rule.interpret(tags) for rule in node.rules)
-                yield from (meaning for meaning in readings if meaning is not None)
-                continue
-            for onward, inside, arc in node.steps(words, codes, index, offset):
-                left = tags if arc.term.tag is None else (*tags, arc.term.tag)
-                paths.add((onward, inside, arc.target, left))
+            index, offset, at, tags = path = paths.pop()
+            yield path
+            if index < len(words):
+                for onward, inside, arc in self._at(at).steps(words, codes, index, offset):
+                    paths.add((onward, inside, arc.target, tags_after(tags, arc.term)))
 
     def sentences(self, most: int | None = None) -> Iterator[str]:
         """Every sentence that means something, shortest first, in spoken form; at most `most`."""
