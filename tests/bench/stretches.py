@@ -14,15 +14,11 @@ from functools import partial
 
 import numpy as np
 
-from assistant.speech.devices.endpoint import (
-    BLOCK,
-    Endpointer,
-    NoInput,
-    NoiseFloor,
-    SpeechEnded,
-    Timeouts,
-)
+from assistant.speech.devices.endpoint import Endpointer, NoInput, SpeechEnded
+from assistant.speech.devices.level import BLOCK
+from assistant.speech.devices.voice_activity import VoiceActivity
 from assistant.speech.ears import SAMPLE_RATE, Samples
+from assistant.speech.models.catalogue import models_folder
 from tests.bench.cases import Case, Item, kept
 from tests.bench.conditions import CLEAN
 from tests.bench.mixing import active_level
@@ -95,15 +91,15 @@ def utterances(kind: str, sound: Samples, part: Part) -> Iterator[Case]:
 
 
 def _heard(sound: Samples) -> Iterator[Samples]:
-    floor = NoiseFloor()
-    ear = Endpointer(Timeouts(), floor)
+    detector = VoiceActivity.load(models_folder() / "silero-vad")
+    ear = Endpointer(detector)
     for at in range(0, len(sound) - BLOCK, BLOCK):
         match ear.feed(sound[at : at + BLOCK]):
             case SpeechEnded(samples):
                 yield samples
-                ear = Endpointer(Timeouts(), floor)
+                ear = Endpointer(detector)
             case NoInput():
-                ear = Endpointer(Timeouts(), floor)
+                ear = Endpointer(detector)
 
 
 def per_hour(outcomes: Sequence[Outcome], minutes: float, ears: Iterable[str]) -> Iterator[str]:

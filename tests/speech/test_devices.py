@@ -14,7 +14,7 @@ import pytest
 
 from assistant.speech import wav
 from assistant.speech.devices import loudspeaker, microphone, sound_system
-from assistant.speech.devices.endpoint import BLOCK
+from assistant.speech.devices.level import BLOCK
 from assistant.speech.devices.microphone import reblocked
 from assistant.speech.ears import SAMPLE_RATE
 from assistant.speech.errors import DeviceError

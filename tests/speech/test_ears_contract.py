@@ -15,11 +15,11 @@ from assistant.language.meaning import Choice, Command, Meaning, Word
 from assistant.language.recognition import Recognition
 from assistant.speech import wav
 from assistant.speech.clips import ClipEars
-from assistant.speech.devices.endpoint import BLOCK
+from assistant.speech.devices.level import BLOCK
 from assistant.speech.devices.microphone_ears import MicrophoneEars
 from assistant.speech.ears import SAMPLE_RATE, Ears, Ended, Recogniser, Samples, Silence, Spoken
 from assistant.speech.errors import AudioError, DeviceError
-from assistant.speech.fakes import FakeEars, FakeRecogniser, FakeSoundSource
+from assistant.speech.fakes import FakeDetector, FakeEars, FakeRecogniser, FakeSoundSource
 from assistant.speech.models.catalogue import models_folder
 from assistant.speech.typed import TypedEars
 from assistant.speech.voice.voices import Renderer
@@ -76,6 +76,7 @@ def live(folder: Path) -> Ears:
     sound = np.concatenate([part for _ in REPLIES for part in (quiet(1.0), burst(0.5), quiet(1.5))])
     return MicrophoneEars(
         FakeSoundSource(sound[at : at + BLOCK] for at in range(0, len(sound) - BLOCK, BLOCK)),
+        FakeDetector(),
         FakeRecogniser(REPLIES),
     )
 
@@ -112,7 +113,7 @@ def test_silence() -> None:
     silent: list[Ears] = [
         TypedEars(io.StringIO("\n  \n")),
         FakeEars([Silence()]),
-        MicrophoneEars(FakeSoundSource(blocks), FakeRecogniser(["yes"])),
+        MicrophoneEars(FakeSoundSource(blocks), FakeDetector(), FakeRecogniser(["yes"])),
     ]
     assert [ears.listen(GRAMMAR, 1.0) for ears in silent] == [Silence()] * 3
 
@@ -160,14 +161,14 @@ def test_a_folder_without_clips_is_named(tmp_path: Path) -> None:
 
 
 def test_a_microphone_that_ends_is_a_device_error() -> None:
-    ears = MicrophoneEars(FakeSoundSource([quiet(0.03)] * 3), FakeRecogniser([]))
+    ears = MicrophoneEars(FakeSoundSource([quiet(0.03)] * 3), FakeDetector(), FakeRecogniser([]))
     with pytest.raises(DeviceError, match="microphone"):
         ears.listen(GRAMMAR, 5.0)
 
 
 def test_the_prompt_is_not_heard_as_the_reply() -> None:
     source = FakeSoundSource([quiet(0.03)] * 100)
-    MicrophoneEars(source, FakeRecogniser([])).listen(GRAMMAR, 1.0)
+    MicrophoneEars(source, FakeDetector(), FakeRecogniser([])).listen(GRAMMAR, 1.0)
     assert source.discards == 1
 
 

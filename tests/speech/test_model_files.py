@@ -69,7 +69,12 @@ def states(made: Entry, models: Path) -> list[FileState]:
 
 def test_the_shipped_catalogue() -> None:
     models = catalogue()
-    assert set(models) == {"moonshine-tiny-en", "moonshine-base-en", "vosk-en-small"}
+    assert set(models) == {
+        "moonshine-tiny-en",
+        "moonshine-base-en",
+        "vosk-en-small",
+        "silero-vad",
+    }
     tiny, base = models["moonshine-tiny-en"], models["moonshine-base-en"]
     assert tiny.source == Wheel("moonshine-voice", "0.0.73")
     # its package has a wheel for this platform only
@@ -84,7 +89,7 @@ def test_the_shipped_catalogue() -> None:
     assert isinstance(models["vosk-en-small"].source, Archive)
 
 
-@pytest.mark.parametrize("name", ["moonshine-tiny-en", "moonshine-base-en"])
+@pytest.mark.parametrize("name", ["moonshine-tiny-en", "moonshine-base-en", "silero-vad"])
 def test_the_shipped_model_where_it_is_fetched(name: str) -> None:
     made, folder = catalogue()[name], models_folder() / name
     if not folder.is_dir():

@@ -14,7 +14,7 @@ from typing import Any, Protocol, Self
 import numpy as np
 import soxr
 
-from assistant.speech.devices.endpoint import BLOCK
+from assistant.speech.devices.level import BLOCK
 from assistant.speech.devices.sound_system import sound_system
 from assistant.speech.ears import SAMPLE_RATE, Samples
 from assistant.speech.errors import DeviceError

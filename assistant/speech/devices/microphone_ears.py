@@ -1,19 +1,29 @@
-"""Ears on a microphone: end of speech, then recognition."""
+"""Ears on a microphone: end of speech, and recognition in its pauses.
+
+What was said is recognised as soon as it pauses, so that the answer is ready when the pause is long
+enough to be the end; the answer also says how long that is (`language.completeness`). If speech
+resumes, the answer is dropped. While the recogniser is at work the microphone's queue keeps what
+comes in, and it is read afterwards: nothing is lost, and the endpointer counts samples, not time.
+"""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+from assistant.language.completeness import Completeness, completeness
 from assistant.language.grammar import Grammar
+from assistant.language.meaning import Command, Word
 from assistant.speech.devices.endpoint import (
+    Detector,
     Endpointer,
     NoInput,
-    NoiseFloor,
     SpeechEnded,
+    SpeechPaused,
+    SpeechResumed,
     Timeouts,
 )
 from assistant.speech.devices.microphone import SoundSource
-from assistant.speech.ears import Recogniser, Reply, Silence, Spoken
+from assistant.speech.ears import Recogniser, Reply, Samples, Silence, Spoken
 from assistant.speech.errors import DeviceError
 
 __all__ = ["MicrophoneEars"]
@@ -22,22 +32,27 @@ __all__ = ["MicrophoneEars"]
 class MicrophoneEars:
     """Waits for one utterance and lets the recogniser read it.
 
-    What was said before `listen` (the program's own prompt among it) is discarded. The noise floor
-    is carried from one utterance to the next.
+    What was said before `listen` (the program's own prompt among it) is discarded. The detector
+    goes on from one utterance to the next.
 
     Args:
         microphone: an open microphone.
+        detector: tells speech from noise.
         recogniser: reads the utterances.
         timeouts: of the end of speech; `timeout` is replaced by the patience of each `listen`.
     """
 
     def __init__(
-        self, microphone: SoundSource, recogniser: Recogniser, timeouts: Timeouts | None = None
+        self,
+        microphone: SoundSource,
+        detector: Detector,
+        recogniser: Recogniser,
+        timeouts: Timeouts | None = None,
     ) -> None:
         self._microphone = microphone
+        self._detector = detector
         self._recogniser = recogniser
         self._timeouts = timeouts or Timeouts()
-        self._floor = NoiseFloor()
 
     def listen(self, grammar: Grammar, patience: float) -> Reply:
         """Wait for one reply, at most `patience` seconds for its beginning.
@@ -46,11 +61,39 @@ class MicrophoneEars:
             DeviceError: the microphone fails.
         """
         self._microphone.discard()
-        endpointer = Endpointer(replace(self._timeouts, timeout=patience), self._floor)
+        endpointer = Endpointer(self._detector, replace(self._timeouts, timeout=patience))
+        answer: Spoken | None = None  # to what was said until the pause that lasts
         for block in self._microphone.blocks():
             match endpointer.feed(block):
+                case SpeechPaused() as pause:
+                    answer = self._heard_at(pause, grammar)
+                    if _is_whole(answer, grammar):
+                        endpointer.complete()
+                case SpeechResumed():
+                    answer = None
                 case SpeechEnded(samples):
-                    return Spoken(self._recogniser.recognise(samples, grammar), samples)
+                    return answer or self._heard(samples, grammar)
                 case NoInput():
                     return Silence()
         raise DeviceError("the microphone ended: plug it in again and continue the job")
+
+    def _heard(self, samples: Samples, grammar: Grammar) -> Spoken:
+        return Spoken(self._recogniser.recognise(samples, grammar), samples)
+
+    def _heard_at(self, pause: SpeechPaused, grammar: Grammar) -> Spoken:
+        """The answer so far; where it makes no sense, "hold" if that came last: "one and … hold".
+
+        No other word may stand alone: "yes … no" stays not understood.
+        """
+        answer = self._heard(pause.samples, grammar)
+        if answer.recognition.accepted() is not None or len(pause.last) == len(pause.samples):
+            return answer
+        last = self._heard(pause.last, grammar)
+        return last if last.recognition.accepted() == Command(Word.HOLD) else answer
+
+
+def _is_whole(answer: Spoken, grammar: Grammar) -> bool:
+    """Whether nothing more is to be expected after this answer."""
+    heard = answer.recognition
+    whole = completeness(grammar, heard.text) is Completeness.WHOLE
+    return whole and heard.accepted() is not None
