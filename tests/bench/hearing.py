@@ -24,7 +24,9 @@ if not __package__:  # run as a script, only its own folder is where modules are
 
 import platformdirs
 
+from assistant.speech.devices.voice_activity import VoiceActivity
 from assistant.speech.ears import Recogniser, Samples
+from assistant.speech.errors import ModelError
 from assistant.speech.models.catalogue import models_folder
 from tests.bench import human
 from tests.bench.cases import JOB, Case, cases, groups
@@ -49,6 +51,7 @@ TALKERS = 9
 def main() -> None:
     """Run the benchmark."""
     chosen = _options()
+    detector = _detector() if chosen.minutes else None  # first: its lack must not end a long run
     speakers = Speakers(chosen.voices)
     people = _people(chosen.part, speakers, chosen.speech)
     makers = {**MACHINES, "babble": babble(people)}
@@ -56,7 +59,7 @@ def main() -> None:
     coming = (
         hear(name, ear, case)
         for case in itertools.chain(
-            _cases(chosen, speakers, makers), _stretches(chosen, people, makers)
+            _cases(chosen, speakers, makers), _stretches(chosen, people, makers, detector)
         )
         for name, ear in ears.items()
     )
@@ -104,12 +107,22 @@ def _stretches(
     chosen: argparse.Namespace,
     people: Sequence[Sequence[Samples]],
     makers: Mapping[str, Maker],
+    detector: VoiceActivity | None,
 ) -> Iterator[Case]:
     """What the endpointer takes for speech in long stretches of other sound."""
-    for kind in STRETCHES if chosen.minutes else ():
+    if detector is None:
+        return
+    for kind in STRETCHES:
         print(f"{chosen.minutes:g} minutes of {kind}", file=sys.stderr)
         sound = stretch(kind, chosen.part, chosen.minutes, people, makers)
-        yield from utterances(kind, sound, chosen.part)
+        yield from utterances(kind, sound, chosen.part, detector)
+
+
+def _detector() -> VoiceActivity:
+    try:
+        return VoiceActivity.load(models_folder() / "silero-vad")
+    except ModelError as error:
+        raise SystemExit(f"{error}; or leave the stretches out with --minutes 0") from error
 
 
 def _people(part: Part, speakers: Speakers, speech: Path | None) -> list[list[Samples]]:

@@ -18,7 +18,6 @@ from assistant.speech.devices.endpoint import Endpointer, NoInput, SpeechEnded
 from assistant.speech.devices.level import BLOCK
 from assistant.speech.devices.voice_activity import VoiceActivity
 from assistant.speech.ears import SAMPLE_RATE, Samples
-from assistant.speech.models.catalogue import models_folder
 from tests.bench.cases import Case, Item, kept
 from tests.bench.conditions import CLEAN
 from tests.bench.mixing import active_level
@@ -79,19 +78,19 @@ def _talk(length: int, people: Sequence[Sequence[Samples]], chance: random.Rando
     return sound
 
 
-def utterances(kind: str, sound: Samples, part: Part) -> Iterator[Case]:
+def utterances(kind: str, sound: Samples, part: Part, detector: VoiceActivity) -> Iterator[Case]:
     """What the endpointer takes for speech in it, each under the grammar of some step."""
     chance = random.Random(seed(part, "grammar", kind))
     asked, weights = list(replies()), list(replies().values())
-    for number, samples in enumerate(_heard(sound)):
+    for number, samples in enumerate(_heard(sound, detector)):
         said = chance.choices(asked, weights)[0]
         label = f"utterance {number} under {type(said.question).__name__}"
         item = Item(label, said.grammar, None, partial(kept, samples))
         yield Case(f"{STRETCH}{kind}", item, CLEAN, samples)
 
 
-def _heard(sound: Samples) -> Iterator[Samples]:
-    detector = VoiceActivity.load(models_folder() / "silero-vad")
+def _heard(sound: Samples, detector: VoiceActivity) -> Iterator[Samples]:
+    """Nothing tells the endpointer that an answer is whole, so it waits for `incompletetimeout`."""
     ear = Endpointer(detector)
     for at in range(0, len(sound) - BLOCK, BLOCK):
         match ear.feed(sound[at : at + BLOCK]):
