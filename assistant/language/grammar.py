@@ -19,6 +19,7 @@ import itertools
 import re
 from collections.abc import Callable, Hashable, Iterable, Iterator
 from dataclasses import dataclass, field
+from typing import TypeVar
 
 from assistant.language.meaning import Meaning
 
@@ -39,6 +40,7 @@ __all__ = [
 ]
 
 Tag = Hashable
+_Left = TypeVar("_Left", bound=Hashable)
 Interpreter = Callable[[tuple[Tag, ...]], Meaning | None]
 
 
@@ -312,6 +314,10 @@ def tags_after(tags: tuple[Tag, ...], term: Term) -> tuple[Tag, ...]:
     return tags if term.tag is None else (*tags, term.tag)
 
 
+def _spoken_after(spoken: tuple[str, ...], term: Term) -> tuple[str, ...]:
+    return (*spoken, term.spoken)
+
+
 class Grammar:
     """Rules compiled into one graph.
 
@@ -358,11 +364,24 @@ class Grammar:
         words = words_of(text)
         meanings = {
             meaning
-            for index, _, node, tags in self._walk(words)
+            for index, _, node, tags in self._walk(words, tags_after)
             if index == len(words)
             for meaning in self.meanings(node, tags)
         }
         return meanings.pop() if len(meanings) == 1 else None
+
+    def as_said(self, text: str) -> str | None:
+        """The text in the spoken forms of its terms; None where it is no sentence of the grammar.
+
+        "Won and 2 closed." is said "one and two closed".
+        """
+        words = words_of(text)
+        said = [
+            " ".join(spoken)
+            for index, _, node, spoken in self._walk(words, _spoken_after)
+            if index == len(words) and self.is_end(node)
+        ]
+        return min(said, default=None)
 
     def meanings(self, node: int, tags: tuple[Tag, ...]) -> Iterator[Meaning]:
         """What a sentence means that ends at `node` and left these tags."""
@@ -375,21 +394,28 @@ class Grammar:
         Where the text ends within a term ("twenty" in "twenty five"), that term counts as next.
         """
         words = words_of(text)
-        for index, offset, at, tags in self._walk(words):
+        for index, offset, at, tags in self._walk(words, tags_after):
             if offset == 0:
                 for arc in self._at(at).begun(words[index:]):
                     yield arc.target, tags_after(tags, arc.term)
 
-    def _walk(self, words: tuple[str, ...]) -> Iterator[tuple[int, int, int, tuple[Tag, ...]]]:
-        """Each way into the words: the word and the character in it, the node, and the tags."""
+    def _walk(
+        self, words: tuple[str, ...], after: Callable[[tuple[_Left, ...], Term], tuple[_Left, ...]]
+    ) -> Iterator[tuple[int, int, int, tuple[_Left, ...]]]:
+        """Each way into the words: the word and the character in it, the node, and what was left.
+
+        Args:
+            words: what was said or written.
+            after: from what was left so far and the next term to what is left then.
+        """
         codes = _codes(words)
-        paths: set[tuple[int, int, int, tuple[Tag, ...]]] = {(0, 0, self.start, ())}
+        paths: set[tuple[int, int, int, tuple[_Left, ...]]] = {(0, 0, self.start, ())}
         while paths:
-            index, offset, at, tags = path = paths.pop()
+            index, offset, at, left = path = paths.pop()
             yield path
             if index < len(words):
                 for onward, inside, arc in self._at(at).steps(words, codes, index, offset):
-                    paths.add((onward, inside, arc.target, tags_after(tags, arc.term)))
+                    paths.add((onward, inside, arc.target, after(left, arc.term)))
 
     def sentences(self, most: int | None = None) -> Iterator[str]:
         """Every sentence that means something, shortest first, in spoken form; at most `most`."""

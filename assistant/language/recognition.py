@@ -45,6 +45,8 @@ class Recognition:
         seconds: length of the audio in seconds; 0.0 for typed text.
         engine: name of the recogniser.
         other: the nearest other meaning, where the engine weighed one.
+        level: the confidence from which on the meaning counts (VoiceXML: confidencelevel). It goes
+            with the engine, and so with the reply: what was decided by it stays decided.
     """
 
     text: str
@@ -53,12 +55,15 @@ class Recognition:
     seconds: float
     engine: str
     other: Meaning | None = None
+    level: float = CONFIDENCE_LEVEL
 
     def __post_init__(self) -> None:
-        if not 0.0 <= self.confidence <= 1.0:
-            raise ValueError(f"confidence must lie in 0 to 1, not {self.confidence}")
+        if not (0.0 <= self.confidence <= 1.0 and 0.0 <= self.level <= 1.0):
+            raise ValueError(
+                f"confidence and level must lie in 0 to 1, not {self.confidence} and {self.level}"
+            )
 
-    def accepted(self, level: float = CONFIDENCE_LEVEL) -> Meaning | None:
+    def accepted(self) -> Meaning | None:
         """The meaning if the confidence reaches the level, else None (nomatch).
 
         >>> from assistant.language.meaning import Command, Word
@@ -67,9 +72,9 @@ class Recognition:
         >>> Recognition("hold", Command(Word.HOLD), 0.49, 0.4, "typed").accepted() is None
         True
         """
-        return self.meaning if self.confidence >= level else None
+        return self.meaning if self.confidence >= self.level else None
 
-    def unclear(self, level: float = CONFIDENCE_LEVEL) -> Unclear | None:
+    def unclear(self) -> Unclear | None:
         """The two meanings between which it is unclear; None if understood, or not for us.
 
         >>> from assistant.language.meaning import Command, Word
@@ -81,6 +86,6 @@ class Recognition:
         """
         if self.meaning is None or self.other is None or self.other == self.meaning:
             return None
-        if not UNCLEAR_LEVEL <= self.confidence < level:
+        if not UNCLEAR_LEVEL <= self.confidence < self.level:
             return None
         return Unclear(self.meaning, self.other)

@@ -18,7 +18,7 @@ from datetime import datetime
 from assistant.language.answers import AskChoice, commands_only
 from assistant.language.meaning import Command, Meaning, Word
 from assistant.language.phrase_book import PhraseBook
-from assistant.language.recognition import CONFIDENCE_LEVEL, Unclear
+from assistant.language.recognition import Unclear
 from assistant.procedure.deeds import Fact
 from assistant.procedure.program import Program
 from assistant.procedure.values import Value
@@ -50,7 +50,6 @@ class Session:
         unit: the unit that is worked on; None for a procedure that needs none.
         book: the phrase book.
         papers: what was told about the job before it began, by name.
-        confidence_level: below it, what was heard counts as not understood.
     """
 
     def __init__(
@@ -59,9 +58,7 @@ class Session:
         unit: Unit | None,
         book: PhraseBook,
         papers: Mapping[str, Value] | None = None,
-        confidence_level: float = CONFIDENCE_LEVEL,
     ) -> None:
-        self._level = confidence_level
         self._job = Job(program, unit, book, papers or {})
         self._doubted_at: datetime | None = None
 
@@ -107,8 +104,7 @@ class Session:
             case Silent():
                 yield from self._silent()
             case Heard(recognition=recognition):
-                unclear = recognition.unclear(self._level)
-                yield from self._heard(recognition.accepted(self._level), unclear)
+                yield from self._heard(recognition.accepted(), recognition.unclear())
 
     def _listen(self) -> Iterator[Effect]:
         match self._job.state:

@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import Any
 
 from assistant.language.meaning import from_json, to_json
-from assistant.language.recognition import Recognition
+from assistant.language.recognition import CONFIDENCE_LEVEL, Recognition
 
 __all__ = [
     "Clip",
@@ -84,6 +84,7 @@ def event_to_json(event: Event) -> dict[str, Any]:
                 "heard": {
                     "text": heard.text,
                     "confidence": heard.confidence,
+                    "level": heard.level,
                     "seconds": heard.seconds,
                     "engine": heard.engine,
                 },
@@ -121,6 +122,7 @@ def _recognition(data: Mapping[str, Any]) -> Recognition:
         seconds=float(heard["seconds"]),
         engine=heard["engine"],
         other=None if other is None else from_json(other),
+        level=float(heard.get("level", CONFIDENCE_LEVEL)),  # format 1 knew no other
     )
 
 

@@ -11,10 +11,11 @@ from __future__ import annotations
 import functools
 import importlib
 import json
+import random
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from importlib import resources
 from pathlib import Path
 from typing import Any
@@ -24,7 +25,7 @@ import numpy as np
 from assistant.speech import wav
 from assistant.speech.ears import SAMPLE_RATE, Samples
 
-__all__ = ["ENGINES", "EngineMissing"]
+__all__ = ["ENGINES", "EngineMissing", "spoken_by", "spoken_by_mixture"]
 
 _REPLY_RATE = "165"
 
@@ -33,7 +34,7 @@ class EngineMissing(Exception):  # noqa: N818 - it says what is the matter
     """An engine is not installed."""
 
 
-def _command(*words: str) -> Samples:
+def spoken_by(*words: str) -> Samples:
     """What a command writes to the file that is called FILE in it."""
     if shutil.which(words[0]) is None:
         raise EngineMissing(words[0])
@@ -45,18 +46,18 @@ def _command(*words: str) -> Samples:
 
 
 def _espeak(name: str, text: str) -> Samples:
-    return _command("espeak-ng", "-v", name, "-s", _REPLY_RATE, "-w", "FILE", text)
+    return spoken_by("espeak-ng", "-v", name, "-s", _REPLY_RATE, "-w", "FILE", text)
 
 
 def _flite(name: str, text: str) -> Samples:
-    return _command("flite", "-voice", name, "-t", text, "-o", "FILE")
+    return spoken_by("flite", "-voice", name, "-t", text, "-o", "FILE")
 
 
 def _festival(name: str, text: str) -> Samples:
     with tempfile.NamedTemporaryFile("w", suffix=".txt") as words:
         words.write(text)
         words.flush()
-        return _command("text2wave", "-eval", f"(voice_{name})", "-o", "FILE", words.name)
+        return spoken_by("text2wave", "-eval", f"(voice_{name})", "-o", "FILE", words.name)
 
 
 def _package(name: str) -> Any:
@@ -107,11 +108,16 @@ class _KokoroModel:
 
     def say(self, name: str, sounds: str) -> Samples:
         """The sounds, in the letters of misaki, in a voice."""
+        return self.mixed({name: 1.0}, sounds, 1.0)
+
+    def mixed(self, shares: Mapping[str, float], sounds: str, pace: float) -> Samples:
+        """The sounds in a mixture of voices, whose shares add up to one."""
         tokens = [self._sounds[sound] for sound in sounds if sound in self._sounds]
+        style = sum(share * self._voices[name][len(tokens) - 1] for name, share in shares.items())
         inputs = {
             "tokens": np.array([[0, *tokens, 0]], np.int64),
-            "style": self._voices[name][len(tokens) - 1].reshape(1, -1).astype(np.float32),
-            "speed": np.ones(1, np.float32),
+            "style": np.asarray(style, np.float32).reshape(1, -1),
+            "speed": np.array([pace], np.float32),
         }
         return _resampled(self._session.run(None, inputs)[0].ravel(), 24_000)
 
@@ -125,6 +131,22 @@ def _kokoro_model() -> _KokoroModel:
 def _kokoro(name: str, text: str) -> Samples:
     sounds = " ".join(_hibari_voice().phonemize(text))
     return _kokoro_model().say(name, sounds)
+
+
+def spoken_by_mixture(names: Sequence[str], text: str, chance: random.Random) -> Samples:
+    """A text by a speaker whom nobody knows: kokoro's voices mixed at random, some beyond others.
+
+    Args:
+        names: the voices.
+        text: what is said.
+        chance: decides on the shares and the pace.
+    """
+    drawn = [chance.gammavariate(0.6, 1.0) + 1e-6 for _ in names]
+    beyond = 0.5 / len(names)
+    shares = [1.5 * share / sum(drawn) - beyond for share in drawn]  # adds up to one
+    sounds = " ".join(_hibari_voice().phonemize(text))
+    mixture = dict(zip(names, shares, strict=True))
+    return _kokoro_model().mixed(mixture, sounds, chance.uniform(0.8, 1.3))
 
 
 ENGINES: dict[str, Callable[[str, str], Samples]] = {

@@ -41,7 +41,7 @@ from assistant.trade.motion import Rotation
 from assistant.trade.unit import Unit
 from tests.units import PAPERS
 
-__all__ = ["Said", "replies", "sample"]
+__all__ = ["Said", "replies", "sample", "walk"]
 
 BOOK = english()
 PROCEDURES = Path(__file__).parents[2] / "procedures"
@@ -176,7 +176,7 @@ def _drawn(under: Grammar, chance: random.Random) -> list[str]:
     commands = commands_only(BOOK)
     found: dict[str, None] = {}
     for _ in range(WALKS):
-        text = _walk(under, chance)
+        text = walk(under, chance)
         spare = commands.parse(text) is not None and any(map(commands.parse, found))
         if under.parse(text) is not None and not spare:
             found[text] = None
@@ -185,7 +185,8 @@ def _drawn(under: Grammar, chance: random.Random) -> list[str]:
     return list(found)
 
 
-def _walk(under: Grammar, chance: random.Random) -> str:
+def walk(under: Grammar, chance: random.Random) -> str:
+    """A sentence that a random walk through a grammar meets; it may mean nothing."""
     node, said = under.start, ""
     while arcs := under.arcs(node):
         if under.is_end(node) and chance.random() < 0.5:

@@ -92,7 +92,8 @@ GLOBAL_PHRASES = {
     "skip this step": Word.SKIP,
     "Where am I?": Word.WHERE_AM_I,
     "repeat contacts": Word.REPEAT_CONTACTS,
-    "note": Word.NOTE,
+    "take a note": Word.NOTE,
+    "make a note": Word.NOTE,
 }
 
 

@@ -149,7 +149,7 @@ def test_a_hold_that_is_being_closed_is_not_left_unclosed(way_out: tuple[str, ..
     assert not any(isinstance(effect, HoldClosed) for effect in job.seen)
 
 
-@pytest.mark.parametrize("aside", ["go back", "note"])
+@pytest.mark.parametrize("aside", ["go back", "take a note"])
 def test_a_power_cut_while_something_else_is_asked_checks_the_valve_all_the_same(
     aside: str,
 ) -> None:

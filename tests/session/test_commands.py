@@ -110,14 +110,14 @@ def test_repeat_contacts_says_what_was_confirmed_last() -> None:
 
 
 def test_whatever_follows_note_is_kept_as_a_note() -> None:
-    job = Job().say(*TO_READING, "note", "the seal on the cover is torn")
+    job = Job().say(*TO_READING, "take a note", "the seal on the cover is torn")
     assert list(job.all_of(Noted)) == [Noted()]
     assert job.session.step == "open-end/read"
     assert "Read contacts" in job.said
 
 
 def test_hold_works_even_while_a_note_is_dictated() -> None:
-    assert Job().say("note", "hold").held
+    assert Job().say("take a note", "hold").held
 
 
 def test_on_hold_only_carry_on_goes_on() -> None:

@@ -217,7 +217,7 @@ def test_only_what_is_doubtful_is_asked_and_the_whole_is_read_back(
         (AskYesNo(), "yes", "no", "Yes or no?", "no", Command(Word.NO)),
         (AskYesNo(), "yes", "go back", "Yes or go back?", "yes", Command(Word.YES)),
         (AskDone(), "done", "hold", "Done or hold?", "done", Command(Word.DONE)),
-        (AskMark(), "mark", "note", "Mark or note?", "mark", Command(Word.MARK)),
+        (AskMark(), "mark", "take a note", "Mark or take a note?", "mark", Command(Word.MARK)),
         (
             AskAgreement("checker"),
             "checker correct",
@@ -363,7 +363,7 @@ def test_a_mark_that_was_told_apart_was_said_when_it_was_unclear() -> None:
 
 
 def test_what_is_unclear_on_hold_or_when_going_back_is_asked_does_nothing() -> None:
-    job = unclear(Job().say(*TO_READING, "hold"), "carry on", "note")
+    job = unclear(Job().say(*TO_READING, "hold"), "carry on", "take a note")
     assert job.session.held
     job = unclear(Job().say(*TO_READING, "go back"), "yes", "no")
     assert job.session.step == "open-end/read"

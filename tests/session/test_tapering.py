@@ -165,7 +165,7 @@ def test_the_journal_counts_every_failure_of_a_question(at_reading: Job) -> None
     at_reading.say("gibberish")
     assert list(at_reading.all_of(Failed)) == [Failed(Failure(Why.NOMATCH, 3))]
     # The next question counts anew.
-    job = unclear(at_reading.say("wrong", PAST, "correct"), "mark", "note")
+    job = unclear(at_reading.say("wrong", PAST, "correct"), "mark", "take a note")
     assert list(job.all_of(Failed)) == [Failed(Failure(Why.UNCLEAR, 1))]
 
 

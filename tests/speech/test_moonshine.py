@@ -17,7 +17,7 @@ from assistant.speech.ears import SAMPLE_RATE, Samples
 from assistant.speech.errors import ModelError
 from assistant.speech.models.catalogue import models_folder
 from assistant.speech.moonshine.encoder_decoder import EncoderDecoder
-from assistant.speech.moonshine.readings import readings
+from assistant.speech.moonshine.readings import readings, unspelled
 from assistant.speech.moonshine.recogniser import LONGEST_UTTERANCE, Moonshine
 from assistant.speech.moonshine.search import Path as Found
 from assistant.speech.voice.rendering import Renderer
@@ -199,6 +199,7 @@ def test_ways_to_write_one_meaning_add_up() -> None:
         [path("Yes.", half, -5.0), path("yes", math.log(0.25), -5.0), path("No.", -4.0, -1.0)],
         written,
         YES_NO.parse,
+        unspelled,
     )
     assert [one.meaning for one in found] == [Command(Word.YES), Command(Word.NO)]
     assert found[0].heard == pytest.approx(math.log(0.75))
@@ -206,5 +207,26 @@ def test_ways_to_write_one_meaning_add_up() -> None:
 
 
 def test_a_sentence_that_means_nothing_stands_for_itself() -> None:
-    found = readings([path("one open one closed", -1.0, -9.0)], written, CONTACTS.parse)
+    found = readings([path("one open one closed", -1.0, -9.0)], written, CONTACTS.parse, unspelled)
     assert [one.meaning for one in found] == [None]
+
+
+def test_what_is_spelled_better_wins_where_the_decoder_cannot_tell() -> None:
+    found = readings(
+        [path("Yes.", -1.0, -5.0), path("No.", -1.0, -5.0)],
+        written,
+        YES_NO.parse,
+        lambda texts: [-9.0 if text == "Yes." else 0.0 for text in texts],
+    )
+    assert [one.meaning for one in found] == [Command(Word.NO), Command(Word.YES)]
+
+
+# Common practice, no source: commands are rarer than answers, and "hold" has to work always.
+@pytest.mark.parametrize(("command", "first"), [("Go back.", Word.YES), ("Hold.", Word.HOLD)])
+def test_a_command_has_to_be_heard_better_than_an_answer_but_for_hold(
+    command: str, first: Word
+) -> None:
+    found = readings(
+        [path(command, -1.0, -5.0), path("Yes.", -1.5, -5.0)], written, YES_NO.parse, unspelled
+    )
+    assert found[0].meaning == Command(first)

@@ -1,30 +1,48 @@
 """How far the best reading may be believed.
 
-Three questions decide. Does the audio hold speech that says this, more than noise would? The
+Four things are weighed. Does the audio hold speech that says this, more than noise would? The
 evidence against the non-speech prior tells. Does it hold this rather than something outside the
-grammar? The free rival tells: it may be likelier, for the model often mishears what is said plainly
-("most closed" for "both closed"), but by no more than a share of that evidence. And does it hold
-this reply and no other? The next best reading tells.
+grammar? The free rival tells by how much it is likelier. Does it hold this reply and no other? The
+margin to the next reading tells. And is it spelled as it is said? The speller tells.
 
-Each answer is a distance in nats from where the border lies. The smallest counts, and becomes a
-confidence of 0.5 on the border.
-
-The constants, and the weights of the prior in `search` and `readings`, were chosen together on a
-grid, so that most replies were understood with every wrong one counting threefold: on the phrases
-of the benchmark in six voices that it does not use (five of espeak-ng, one of flite), clean and
-with pink noise at 10 dB; and on human recordings that the benchmark uses too (single words, and
-unrelated sentences), so its figures for those are not independent.
+Their weighted sum is the logit of the probability that the reading is right. Each counts only
+within bounds, for beyond them more of it makes no difference. The weights are those of a logistic
+regression on development speech, among it talk, noises and replies to other questions, which no
+reading can be right of; `calibration.yaml` holds them with what they were fitted on, and
+tests/bench/calibrate.py wrote it.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from pathlib import Path
+from typing import Self
+
+import yaml
 
 from assistant.speech.moonshine.readings import Reading
 from assistant.speech.moonshine.rival import Rival
 
-__all__ = ["Evidence", "confidence"]
+__all__ = ["BOUNDS", "FILE", "HOPELESS_GAP", "Calibration", "Evidence"]
+
+FILE = Path(__file__).with_name("calibration.yaml")
+
+HOPELESS_GAP = 30.0
+"""Nats below the free rival from which on a sentence is not even looked for: the widest gap of a
+reply that was rightly accepted, a spelled tag, was 16.2 on the speech that this was chosen on."""
+
+BOUNDS: Mapping[str, tuple[float, float]] = {
+    "evidence": (-30.0, 12.0),
+    "gap": (-5.0, 30.0),
+    "margin": (0.0, 6.0),
+    "spelled": (-12.0, 10.0),
+}
+"""Nats within which each counts."""
+
+NEAR = 4.0
+"""Nats of margin from which on another reading is no longer near: it is not what is in doubt."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,40 +67,57 @@ class Evidence:
     @property
     def margin(self) -> float:
         """By how much the best reading is better than the next, in nats."""
-        return math.inf if self.other is None else self.best.score() - self.other.score()
+        return math.inf if self.other is None else self.best.score - self.other.score
+
+    @property
+    def near(self) -> Reading | None:
+        """The other reading, where it is near enough to be what was said."""
+        return self.other if self.margin < NEAR else None
+
+    def measured(self) -> dict[str, float]:
+        """What is weighed, within its bounds."""
+        told = {
+            "evidence": self.best.evidence,
+            "gap": self.gap,
+            "margin": self.margin,
+            "spelled": self.best.spelled,
+        }
+        return {name: min(max(told[name], low), high) for name, (low, high) in BOUNDS.items()}
 
 
-LEAST_EVIDENCE = 3.5
-"""Nats by which audio must speak for a reading more than noise does."""
+@dataclass(frozen=True, slots=True)
+class Calibration:
+    """From evidence to the probability that the best reading is right.
 
-FREE_GAP = 3.0
-"""Nats by which the free rival may be likelier whatever the evidence."""
+    Args:
+        fitted_on: the speech, in words.
+        level: the probability from which on a reading is believed.
+        offset: logit where nothing was measured.
+        weights: logits for each nat, by the names of `BOUNDS`.
+    """
 
-GAP_SHARE = 0.7
-"""The share of the evidence by which the free rival may be likelier beyond that."""
+    fitted_on: str
+    level: float
+    offset: float
+    weights: Mapping[str, float]
 
-LEAST_MARGIN = 1.25
-"""Nats by which the best reading must be better than the next."""
+    @classmethod
+    def load(cls, file: Path = FILE) -> Self:
+        """Read the calibration that comes with the program."""
+        kept = yaml.safe_load(file.read_text(encoding="utf-8"))
+        weights = {name: float(kept["weights"][name]) for name in BOUNDS}
+        return cls(str(kept["fitted-on"]), float(kept["level"]), float(kept["offset"]), weights)
 
-HOPELESS_GAP = 30.0
-"""Nats below the free rival from which on a sentence is not even looked for: the widest gap of a
-reply that was rightly accepted, a spelled tag, was 16.2 on the speech that the constants were
-chosen on."""
+    def confidence(self, evidence: Evidence) -> float:
+        """The probability that the best reading is right, 0 to 1.
 
-_STEEPNESS = 1.0
-"""Logits of confidence for each nat."""
+        It is never more than the best has against the next: of two that are equally good one is
+        wrong, whatever speaks for both.
+        """
+        measured = evidence.measured()
+        logit = self.offset + sum(weight * measured[name] for name, weight in self.weights.items())
+        return _probability(min(logit, evidence.margin))
 
-_FARTHEST = 50.0
-"""Nats beyond which a distance makes no difference."""
 
-
-def confidence(evidence: Evidence) -> float:
-    """The confidence in the best reading, 0 to 1, half on the border of acceptance."""
-    speech = evidence.best.score(weight=1.0)
-    room = min(
-        speech - LEAST_EVIDENCE,
-        FREE_GAP + GAP_SHARE * speech - evidence.gap,
-        evidence.margin - LEAST_MARGIN,
-        _FARTHEST,
-    )
-    return 1.0 / (1.0 + math.exp(-_STEEPNESS * max(room, -_FARTHEST)))
+def _probability(logit: float) -> float:
+    return 1.0 / (1.0 + math.exp(-logit))

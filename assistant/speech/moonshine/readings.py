@@ -4,22 +4,36 @@ A sentence can be written in many ways ("One, two closed." and "1 and 2 closed")
 sentences mean the same. What they have in common is their meaning, so their probabilities add up.
 Sentences that the graph allows but that mean nothing ("one open one closed"), or two things at
 once, are kept together as a reading without a meaning: it can win, and then nothing was understood.
+
+Two judges weigh a sentence: the decoder, which knows how people write, and the speller, which only
+knows how words sound. What is seldom said has to be heard better than what is said at every step;
+what an answer decides plays no part in that, and "hold" is never made harder to say.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.language.meaning import Meaning
+from assistant.language.commands import GLOBAL_WORDS
+from assistant.language.meaning import Command, Meaning, Word
 from assistant.speech.moonshine.search import Path
 
-__all__ = ["Reading", "readings"]
+__all__ = ["Reading", "readings", "unspelled"]
 
-CHOICE_WEIGHT = 0.4
+CHOICE_WEIGHT = 0.6
 """The share of the non-speech prior that is taken off when readings are compared."""
+
+SPELLED_WEIGHT = 0.2
+"""The share of what the speller says, in nats for each of its nats."""
+
+SELDOM = 2.0
+"""Nats by which a command must be heard better than an answer."""
+
+MEANINGLESS = 3.0
+"""Nats by which a sentence that means nothing must be heard better than an answer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,22 +45,33 @@ class Reading:
         text: the best of them as written.
         heard: log-probability of any of them given the audio.
         unheard: log-probability of any of them given no speech.
+        spelled: how well the best of them is spelled, in nats from what is spelled freely; 0 where
+            nobody spelled.
     """
 
     meaning: Meaning | None
     text: str
     heard: float
     unheard: float
+    spelled: float = 0.0
 
-    def score(self, weight: float = CHOICE_WEIGHT) -> float:
-        """How far the audio speaks for the meaning, in nats."""
-        return self.heard - weight * self.unheard
+    @property
+    def evidence(self) -> float:
+        """By how much the audio speaks for it more than noise does, in nats."""
+        return self.heard - self.unheard
+
+    @property
+    def score(self) -> float:
+        """How far both judges speak for it, in nats, for comparison with other readings."""
+        judged = self.heard - CHOICE_WEIGHT * self.unheard + SPELLED_WEIGHT * self.spelled
+        return judged - _seldom_said(self.meaning)
 
 
 def readings(
     paths: Iterable[Path],
     written: Callable[[tuple[int, ...]], str],
     parse: Callable[[str], Meaning | None],
+    spelled: Callable[[Sequence[str]], Sequence[float]],
 ) -> list[Reading]:
     """The readings of the sentences found, best first.
 
@@ -54,21 +79,40 @@ def readings(
         paths: the sentences, best first.
         written: from the tokens of a sentence to its text.
         parse: from a text to its meaning.
+        spelled: from texts to how well each is spelled (see `Reading`).
     """
-    groups: dict[Meaning | None, list[tuple[str, Path]]] = {}
-    for path in paths:
-        text = written(path.tokens)
-        groups.setdefault(parse(text), []).append((text, path))
+    paths = list(paths)
+    texts = [written(path.tokens) for path in paths]
+    groups: dict[Meaning | None, list[tuple[Path, str, float]]] = {}
+    for path, text, well in zip(paths, texts, spelled(texts), strict=True):
+        groups.setdefault(parse(text), []).append((path, text, well))
     found = [
         Reading(
             meaning,
-            group[0][0],
-            _sum(path.heard for _, path in group),
-            _sum(path.unheard for _, path in group),
+            group[0][1],
+            _sum(path.heard for path, _, _ in group),
+            _sum(path.unheard for path, _, _ in group),
+            max(well for _, _, well in group),
         )
         for meaning, group in groups.items()
     ]
-    return sorted(found, key=Reading.score, reverse=True)
+    return sorted(found, key=lambda reading: reading.score, reverse=True)
+
+
+def unspelled(texts: Sequence[str]) -> list[float]:
+    """Where there is no speller."""
+    return [0.0] * len(texts)
+
+
+def _seldom_said(meaning: Meaning | None) -> float:
+    match meaning:
+        case None:
+            return MEANINGLESS
+        case Command(Word.HOLD):
+            return 0.0
+        case Command(word) if word in GLOBAL_WORDS:
+            return SELDOM
+    return 0.0
 
 
 def _sum(logarithms: Iterable[float]) -> float:

@@ -19,15 +19,19 @@ from assistant.language.grammar import Grammar
 from assistant.language.recognition import Recognition
 from assistant.speech.ears import SAMPLE_RATE, Samples
 from assistant.speech.errors import ModelError
-from assistant.speech.moonshine.confidence import HOPELESS_GAP, Evidence, confidence
-from assistant.speech.moonshine.encoder_decoder import LEAST_SAMPLES, EncoderDecoder
+from assistant.speech.moonshine.confidence import HOPELESS_GAP, Calibration, Evidence
+from assistant.speech.moonshine.encoder_decoder import LEAST_SAMPLES, Decoding, EncoderDecoder
 from assistant.speech.moonshine.noise_decoder import NoiseDecoder
 from assistant.speech.moonshine.nonspeech import NonSpeech, PriorStore, noises
 from assistant.speech.moonshine.pieces import PieceError, Pieces
 from assistant.speech.moonshine.prior_store import FileStore, MemoryStore
-from assistant.speech.moonshine.readings import readings
+from assistant.speech.moonshine.readings import readings, unspelled
 from assistant.speech.moonshine.rival import free_rival
+from assistant.speech.moonshine.search import Path as Sentence
 from assistant.speech.moonshine.search import search
+from assistant.speech.moonshine.speller.network import Network
+from assistant.speech.moonshine.speller.search import Terms, only
+from assistant.speech.moonshine.speller.second_opinion import SecondOpinion, can_spell
 from assistant.speech.moonshine.token_graph import TokenGraph
 
 __all__ = ["LONGEST_UTTERANCE", "Moonshine"]
@@ -48,14 +52,22 @@ class Moonshine:
         pieces: the model's word pieces.
         store: where the non-speech prior is kept.
         name: the model's name, as it stands in the journal.
+        speller: gives a second opinion; None for a model on whose encoder none was taught.
     """
 
     def __init__(
-        self, graphs: EncoderDecoder, pieces: Pieces, store: PriorStore, name: str
+        self,
+        graphs: EncoderDecoder,
+        pieces: Pieces,
+        store: PriorStore,
+        name: str,
+        speller: Network | None = None,
     ) -> None:
         self._graphs = graphs
         self._pieces = pieces
         self._name = name
+        self._speller = speller
+        self._calibration = Calibration.load()
         self._prior = NonSpeech(NoiseDecoder(graphs, noises()), store)
         self._token_graph = functools.lru_cache(_GRAPHS_KEPT)(self._compile)
 
@@ -79,7 +91,9 @@ class Moonshine:
             pieces = Pieces.load(folder / "tokenizer.bin")
         except PieceError as error:
             raise ModelError(str(error)) from error
-        return cls(EncoderDecoder(folder), pieces, _store(folder, cache), model)
+        speller = Network.load()
+        hears = speller if speller.hears_by(folder / _FILES[0]) else None
+        return cls(EncoderDecoder(folder), pieces, _store(folder, cache), model, hears)
 
     @property
     def name(self) -> str:
@@ -99,13 +113,15 @@ class Moonshine:
         evidence = self.weigh(usable, grammar)
         if evidence is None:
             return Recognition("", None, 0.0, seconds, self.name)
+        near = evidence.near
         return Recognition(
             evidence.best.text,
             evidence.best.meaning,
-            confidence(evidence),
+            self._calibration.confidence(evidence),
             seconds,
             self.name,
-            evidence.other.meaning if evidence.other else None,
+            None if near is None else near.meaning,
+            self._calibration.level,
         )
 
     def weigh(self, samples: Samples, grammar: Grammar) -> Evidence | None:
@@ -115,16 +131,32 @@ class Moonshine:
             samples: at least `LEAST_SAMPLES` and at most `LONGEST_UTTERANCE` of finite samples.
             grammar: what may have been said.
         """
-        beginning = self._graphs.decode(self._graphs.encode(samples))
+        encoding = self._graphs.encode(samples)
+        beginning = self._graphs.decode(encoding)
         rival = free_rival(beginning)
         paths = search(
             self._token_graph(grammar), beginning, self._prior, least=rival.heard - HOPELESS_GAP
         )
-        found = readings(paths, self._pieces.text, grammar.parse)
+        spelled = unspelled
+        if self._speller is not None and can_spell(grammar):
+            opinion = SecondOpinion(grammar, self._speller.spell(encoding))
+            paths = self._with_proposals(paths, opinion.proposals(), beginning)
+            spelled = opinion.spelled
+        found = readings(paths, self._pieces.text, grammar.parse, spelled)
         if not found:
             return None
         other = next((one for one in found[1:] if one.meaning is not None), None)
         return Evidence(found[0], other, rival)
+
+    def _with_proposals(
+        self, paths: list[Sentence], proposals: list[Terms], beginning: Decoding
+    ) -> list[Sentence]:
+        """The sentences found, and those that the speller proposes, judged by the decoder too."""
+        if not proposals:
+            return paths
+        graph = TokenGraph(only(proposals), self._pieces)
+        more = search(graph, beginning, self._prior)
+        return [*{path.tokens: path for path in (*paths, *more)}.values()]
 
     def _compile(self, grammar: Grammar) -> TokenGraph:
         return TokenGraph(grammar, self._pieces)

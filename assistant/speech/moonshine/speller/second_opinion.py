@@ -1,0 +1,42 @@
+"""What the speller makes of an utterance under a grammar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from assistant.language.grammar import Grammar
+from assistant.speech.moonshine.speller.alignment import ALPHABET, Frames, log_likelihoods
+from assistant.speech.moonshine.speller.search import Terms, spelled_best
+
+__all__ = ["LEAST", "SecondOpinion", "can_spell"]
+
+LEAST = -40.0
+"""Nats; nothing is spelled worse than this."""
+
+_MOST = 8
+"""How many sentences the speller proposes."""
+
+
+def can_spell(grammar: Grammar) -> bool:
+    """Whether every word that may be said is written in the letters of the alphabet."""
+    return set("".join(grammar.vocabulary())) <= set(ALPHABET)
+
+
+@dataclass(frozen=True, slots=True)
+class SecondOpinion:
+    """The frames of an utterance, and what they spell under a grammar that can be spelled."""
+
+    grammar: Grammar
+    frames: Frames
+
+    def proposals(self) -> list[Terms]:
+        """The sentences that are spelled best, best first."""
+        return spelled_best(self.grammar, self.frames, _MOST)
+
+    def spelled(self, texts: Iterable[str]) -> list[float]:
+        """How well each written sentence is spelled, in nats from what is spelled freely."""
+        said = [self.grammar.as_said(text) or "" for text in texts]
+        return [float(one) for one in np.maximum(log_likelihoods(self.frames, said), LEAST)]

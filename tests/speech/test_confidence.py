@@ -1,0 +1,76 @@
+"""How far a reading may be believed: what the fitted weights have to keep to."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.language.meaning import Command, Word
+from assistant.speech.moonshine.confidence import BOUNDS, NEAR, Calibration, Evidence
+from assistant.speech.moonshine.readings import Reading
+from assistant.speech.moonshine.rival import Rival
+
+CALIBRATION = Calibration.load()
+YES, NO = Command(Word.YES), Command(Word.NO)
+nats = st.floats(-60.0, 0.0)
+
+
+def evidence(
+    heard: float, unheard: float, spelled: float, rival: float, other: float | None = None
+) -> Evidence:
+    best = Reading(YES, "Yes.", heard, unheard, spelled)
+    second = None if other is None else Reading(NO, "No.", other, unheard, spelled)
+    return Evidence(best, second, Rival((), rival))
+
+
+@given(nats, nats, nats, nats, st.floats(0.0, 20.0))
+def test_what_speaks_for_a_reading_never_lowers_its_confidence(
+    heard: float, unheard: float, spelled: float, rival: float, more: float
+) -> None:
+    told = evidence(heard, unheard, spelled, rival)
+    stated = CALIBRATION.confidence(told)
+    assert 0.0 <= stated <= 1.0
+    better = (
+        evidence(heard, unheard - more, spelled, rival),
+        evidence(heard, unheard, spelled + more, rival),
+        evidence(heard, unheard, spelled, rival - more),
+    )
+    for one in better:
+        assert CALIBRATION.confidence(one) >= stated - 1e-9
+
+
+@given(nats, st.floats(0.0, 20.0))
+def test_another_reading_that_is_nearer_never_raises_it(heard: float, nearer: float) -> None:
+    far = evidence(heard, -20.0, 0.0, heard, other=heard - 20.0)
+    near = evidence(heard, -20.0, 0.0, heard, other=heard - 20.0 + nearer)
+    assert CALIBRATION.confidence(near) <= CALIBRATION.confidence(far) + 1e-9
+
+
+@given(nats, nats, nats, nats)
+def test_of_two_readings_that_are_equally_good_none_is_believed(
+    heard: float, unheard: float, spelled: float, rival: float
+) -> None:
+    # At most one of the two is right (arithmetic).
+    equal = evidence(heard, unheard, spelled, rival, other=heard)
+    assert CALIBRATION.confidence(equal) <= 0.5 < CALIBRATION.level
+
+
+@pytest.mark.parametrize(("margin", "near"), [(NEAR - 0.1, True), (NEAR + 0.1, False)])
+def test_only_a_near_reading_is_what_is_in_doubt(margin: float, near: bool) -> None:
+    told = evidence(-1.0, -9.0, 0.0, -1.0, other=-1.0 - margin)
+    assert (told.near is not None) is near
+
+
+def test_without_another_reading_nothing_is_near() -> None:
+    told = evidence(-1.0, -9.0, 0.0, -1.0)
+    assert told.margin == math.inf
+    assert told.near is None
+    assert told.measured()["margin"] == BOUNDS["margin"][1]
+
+
+def test_the_calibration_tells_on_what_it_was_fitted() -> None:
+    assert "development part" in CALIBRATION.fitted_on
+    assert 0.5 <= CALIBRATION.level <= 0.95
