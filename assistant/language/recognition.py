@@ -14,7 +14,8 @@ from assistant.language.meaning import Meaning
 __all__ = ["CONFIDENCE_LEVEL", "UNCLEAR_LEVEL", "Recognition", "Unclear"]
 
 CONFIDENCE_LEVEL = 0.5
-"""The default confidence level of VoiceXML 2.0 (property ``confidencelevel``): below is nomatch."""
+"""The default confidence level of VoiceXML 2.0 (property ``confidencelevel``): below is nomatch. It
+holds for typed words and for engines that bring no level of their own."""
 
 UNCLEAR_LEVEL = 0.2
 """Below it what was heard is not even unclear: not the nearness of another meaning but the sound

@@ -122,7 +122,7 @@ def _recognition(data: Mapping[str, Any]) -> Recognition:
         seconds=float(heard["seconds"]),
         engine=heard["engine"],
         other=None if other is None else from_json(other),
-        level=float(heard.get("level", CONFIDENCE_LEVEL)),  # format 1 knew no other
+        level=float(heard.get("level", CONFIDENCE_LEVEL)),  # an older entry was decided by this one
     )
 
 

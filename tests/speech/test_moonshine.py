@@ -16,9 +16,11 @@ from assistant.speech import wav
 from assistant.speech.ears import SAMPLE_RATE, Samples
 from assistant.speech.errors import ModelError
 from assistant.speech.models.catalogue import models_folder
+from assistant.speech.moonshine.confidence import Calibration, Evidence
 from assistant.speech.moonshine.encoder_decoder import EncoderDecoder
 from assistant.speech.moonshine.readings import readings, unspelled
 from assistant.speech.moonshine.recogniser import LONGEST_UTTERANCE, Moonshine
+from assistant.speech.moonshine.rival import Rival
 from assistant.speech.moonshine.search import Path as Found
 from assistant.speech.voice.rendering import Renderer
 from assistant.trade.contacts import ContactState
@@ -230,3 +232,14 @@ def test_a_command_has_to_be_heard_better_than_an_answer_but_for_hold(
         [path(command, -1.0, -5.0), path("Yes.", -1.5, -5.0)], written, YES_NO.parse, unspelled
     )
     assert found[0].meaning == Command(first)
+
+
+def test_where_nobody_spells_a_reading_is_believed_less() -> None:
+    sentences = [path("Yes.", -1.0, -9.0), path("No.", -9.0, -9.0)]
+    alone = readings(sentences, written, YES_NO.parse, unspelled)
+    seconded = readings(sentences, written, YES_NO.parse, lambda texts: [0.0 for _ in texts])
+    stated = [
+        Calibration.load().confidence(Evidence(best, other, Rival((), -1.0)))
+        for best, other in (alone, seconded)
+    ]
+    assert stated[0] < stated[1]

@@ -30,8 +30,8 @@ __all__ = ["BOUNDS", "FILE", "HOPELESS_GAP", "Calibration", "Evidence"]
 FILE = Path(__file__).with_name("calibration.yaml")
 
 HOPELESS_GAP = 30.0
-"""Nats below the free rival from which on a sentence is not even looked for: the widest gap of a
-reply that was rightly accepted, a spelled tag, was 16.2 on the speech that this was chosen on."""
+"""Nats below the free rival from which on the decoder does not look for a sentence of its own: the
+widest gap of a reply that was rightly accepted, a spelled tag, was 16.2 on development speech."""
 
 BOUNDS: Mapping[str, tuple[float, float]] = {
     "evidence": (-30.0, 12.0),

@@ -32,6 +32,10 @@ SPELLED_WEIGHT = 0.2
 SELDOM = 2.0
 """Nats by which a command must be heard better than an answer."""
 
+UNSPELLED = -6.0
+"""Nats that a sentence gets where nobody spells: what a right one is spelled by when it is spelled
+badly. So it is believed less, and not more, than with a second opinion."""
+
 MEANINGLESS = 3.0
 """Nats by which a sentence that means nothing must be heard better than an answer."""
 
@@ -45,15 +49,15 @@ class Reading:
         text: the best of them as written.
         heard: log-probability of any of them given the audio.
         unheard: log-probability of any of them given no speech.
-        spelled: how well the best of them is spelled, in nats from what is spelled freely; 0 where
-            nobody spelled.
+        spelled: how well the one that is spelled best is spelled, in nats from what is spelled
+            freely.
     """
 
     meaning: Meaning | None
     text: str
     heard: float
     unheard: float
-    spelled: float = 0.0
+    spelled: float = UNSPELLED
 
     @property
     def evidence(self) -> float:
@@ -101,7 +105,7 @@ def readings(
 
 def unspelled(texts: Sequence[str]) -> list[float]:
     """Where there is no speller."""
-    return [0.0] * len(texts)
+    return [UNSPELLED] * len(texts)
 
 
 def _seldom_said(meaning: Meaning | None) -> float:

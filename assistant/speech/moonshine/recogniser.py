@@ -1,8 +1,9 @@
 """The default recogniser: a Moonshine model held to a grammar.
 
 Encoded audio is searched twice by the same decoder: for the sentences of the grammar (`search`,
-less the prior of `nonspeech`), and freely (`rival`). What the sentences mean is weighed in
-`readings`, and how far the best may be believed in `confidence`.
+less the prior of `nonspeech`), and freely (`rival`). The `speller` proposes sentences of its own
+and weighs all of them. What they mean is compared in `readings`, and how far the best may be
+believed in `confidence`.
 """
 
 from __future__ import annotations
@@ -156,7 +157,8 @@ class Moonshine:
             return paths
         graph = TokenGraph(only(proposals), self._pieces)
         more = search(graph, beginning, self._prior)
-        return [*{path.tokens: path for path in (*paths, *more)}.values()]
+        every = {path.tokens: path for path in (*paths, *more)}
+        return sorted(every.values(), key=Sentence.score, reverse=True)
 
     def _compile(self, grammar: Grammar) -> TokenGraph:
         return TokenGraph(grammar, self._pieces)

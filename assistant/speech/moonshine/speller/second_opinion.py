@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-import numpy as np
-
 from assistant.language.grammar import Grammar
 from assistant.speech.moonshine.speller.alignment import ALPHABET, Frames, log_likelihoods
 from assistant.speech.moonshine.speller.search import Terms, spelled_best
@@ -38,5 +36,9 @@ class SecondOpinion:
 
     def spelled(self, texts: Iterable[str]) -> list[float]:
         """How well each written sentence is spelled, in nats from what is spelled freely."""
-        said = [self.grammar.as_said(text) or "" for text in texts]
-        return [float(one) for one in np.maximum(log_likelihoods(self.frames, said), LEAST)]
+        said = [self.grammar.as_said(text) for text in texts]
+        well = log_likelihoods(self.frames, [text or "" for text in said])
+        return [
+            LEAST if text is None else max(float(one), LEAST)
+            for text, one in zip(said, well, strict=True)
+        ]
