@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.language.commands import GLOBAL_WORDS
+from assistant.session.commands import OBEY
 from assistant.session.effects import Adjust, Adjustment, Noted
 from tests.session.job import TO_READING, Job
 
@@ -150,3 +152,8 @@ def test_the_speed_limit_is_spoken_again_before_a_rotation_after_a_break() -> No
     limit = "Never above two hundred turns a minute"
     assert limit in Job().say(*at_turning, "hold", "carry on").said
     assert limit in Job().say(*at_turning).power_returns().said
+
+
+def test_every_command_that_can_be_said_is_obeyed() -> None:
+    # One that is not would be taken for the answer to a question that any word answers.
+    assert set(OBEY) == set(GLOBAL_WORDS)
