@@ -11,7 +11,7 @@ from __future__ import annotations
 import argparse
 import random
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -23,15 +23,15 @@ from assistant.language.grammar import Grammar
 from assistant.language.meaning import Meaning
 from assistant.speech.ears import SAMPLE_RATE, Samples
 from assistant.speech.models.catalogue import models_folder
-from assistant.speech.moonshine.confidence import BOUNDS, FILE, Calibration
+from assistant.speech.moonshine.confidence import BOUNDS, FILE, Calibration, Evidence
 from assistant.speech.moonshine.recogniser import Moonshine
-from tests.bench import human
 from tests.bench.cases import groups
 from tests.bench.conditions import CLEAN, Condition
 from tests.bench.noises import MACHINES, Maker
 from tests.bench.parts import Part, seed
 from tests.bench.replies import sample
-from tests.bench.talk import babble, talk
+from tests.bench.tables import in_bins
+from tests.bench.talk import babble, people, talk
 from tests.bench.voices import VOICES, Speakers
 
 LEVEL = 0.8
@@ -61,9 +61,9 @@ _Values = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """What was measured of the best reading, whether a reply was said, and whether this was it."""
+    """What was heard, whether a reply was said, and whether the best reading was it."""
 
-    measured: tuple[float, ...]
+    evidence: Evidence
     is_reply: bool
     right: bool
 
@@ -76,7 +76,7 @@ def hear(
     if evidence is None or evidence.best.meaning is None:
         return None
     right = evidence.best.meaning == said
-    return Heard(tuple(evidence.measured().values()), said is not None, right)
+    return Heard(evidence, said is not None, right)
 
 
 def replies(
@@ -113,7 +113,7 @@ def no_replies(
 
 def fitted(heard: list[Heard]) -> _Values:
     """Offset and weights by Newton's method, with a small penalty on the weights."""
-    values = np.array([(1.0, *one.measured) for one in heard])
+    values = np.array([(1.0, *one.evidence.measured().values()) for one in heard])
     right = np.array([one.right for one in heard], np.float64)
     counted = _counted(heard)
     weights = np.zeros(values.shape[1])
@@ -134,35 +134,28 @@ def _counted(heard: list[Heard]) -> _Values:
     return np.asarray(np.where(replies, of_replies, of_others))
 
 
-def bins(heard: list[Heard], weights: _Values) -> Iterator[str]:
-    """Stated and observed rates in ten bins, each case counted as in the fit."""
-    counted = _counted(heard)
-    stated = 1.0 / (1.0 + np.exp(-np.array([(1.0, *one.measured) for one in heard]) @ weights))
-    right = np.array([one.right for one in heard])
-    yield "| confidence | cases | stated | right |"
-    yield "| --- | ---: | ---: | ---: |"
-    for low in range(10):
-        these = np.minimum((10 * stated).astype(int), 9) == low
-        if these.any():
-            yield (
-                f"| {low / 10:.1f} to {(low + 1) / 10:.1f} | {these.sum()} "
-                f"| {np.average(stated[these], weights=counted[these]):.3f} "
-                f"| {np.average(right[these], weights=counted[these]):.3f} |"
-            )
-
-
-def write(weights: _Values, fitted_on: str) -> None:
+def write(calibration: Calibration) -> None:
     """The calibration file."""
     kept = {
-        "fitted-on": fitted_on,
-        "level": LEVEL,
-        "offset": round(float(weights[0]), 4),
-        "weights": {
-            name: round(float(weight), 4) for name, weight in zip(BOUNDS, weights[1:], strict=True)
-        },
+        "fitted-on": calibration.fitted_on,
+        "level": calibration.level,
+        "offset": calibration.offset,
+        "weights": dict(calibration.weights),
     }
     text = yaml.safe_dump(kept, sort_keys=False, width=100)
     FILE.write_text(HEADER.format("tests/bench/calibrate.py") + text, encoding="utf-8")
+
+
+def told(heard: list[Heard], calibration: Calibration) -> Iterator[str]:
+    """Stated and observed rates, each case counted as in the fit, and what each level lets in."""
+    stated = np.array([calibration.confidence(one.evidence) for one in heard])
+    right = np.array([one.right for one in heard])
+    yield from in_bins(stated, right, _counted(heard))
+    for level in (0.5, 0.6, 0.7, 0.8, 0.9):
+        believed = [one for one, how in zip(heard, stated, strict=True) if how >= level]
+        wrong = [one for one in believed if not one.right]
+        replies = sum(one.is_reply for one in wrong)
+        yield f"at {level}: {len(believed)} believed, {len(wrong)} wrong, {replies} of them replies"
 
 
 def main() -> None:
@@ -174,39 +167,25 @@ def main() -> None:
     options.add_argument("--limit", type=int, default=280, help="cases of each group")
     chosen = options.parse_args()
     speakers = Speakers(chosen.voices)
-    people = talk(_PART, speakers, VOICES[_PART])
-    if chosen.speech:
-        people.append([samples for _, samples in human.unrelated(_PART, chosen.speech)])
-    makers = {**MACHINES, "babble": babble(people)}
+    talking = people(_PART, speakers, VOICES[_PART], chosen.speech)
+    makers = {**MACHINES, "babble": babble(talking)}
     recogniser = Moonshine.load(models_folder() / "moonshine-tiny-en", chosen.cache)
     cases = [
         *replies(speakers, chosen.limit, chosen.speech, makers),
         *no_replies(speakers, makers),
     ]
     heard = [one for case in cases if (one := hear(recogniser, *case)) is not None]
-    weights = fitted(heard)
-    print("\n".join(bins(heard, weights)))
-    _print_wrong(heard, weights)
+    offset, *weights = (round(float(weight), 4) for weight in fitted(heard))
     human_too = ", human words and sentences of that part" if chosen.speech else ""
-    write(
-        weights,
+    fitted_on = (
         f"{len(cases)} cases of the benchmark's development part, of which {len(heard)} had a "
         f"reading: replies in {len(VOICES[_PART])} synthetic voices{human_too}, clean and in pink "
         "noise, hum, impacts and babble at 10 dB, pink noise and babble at 5 dB; replies to other "
-        f"questions, talk and noises alone, counted as {SHARE_OF_NO_REPLIES:.0%}",
+        f"questions, talk and noises alone, counted as {SHARE_OF_NO_REPLIES:.0%}"
     )
-    print(f"Written: {Calibration.load()}")
-
-
-def _print_wrong(heard: Iterable[Heard], weights: _Values) -> None:
-    for level in (0.5, 0.6, 0.7, 0.8, 0.9):
-        logit = np.log(level / (1.0 - level))
-        believed = [one for one in heard if weights @ (1.0, *one.measured) >= logit]
-        wrong = [one for one in believed if not one.right]
-        replies = sum(one.is_reply for one in wrong)
-        print(
-            f"at {level}: {len(believed)} believed, {len(wrong)} wrong, {replies} of them replies"
-        )
+    calibration = Calibration(fitted_on, LEVEL, offset, dict(zip(BOUNDS, weights, strict=True)))
+    print("\n".join(told(heard, calibration)))
+    write(calibration)
 
 
 if __name__ == "__main__":

@@ -28,7 +28,6 @@ from assistant.speech.devices.voice_activity import VoiceActivity
 from assistant.speech.ears import Recogniser, Samples
 from assistant.speech.errors import ModelError
 from assistant.speech.models.catalogue import models_folder
-from tests.bench import human
 from tests.bench.cases import JOB, Case, cases, groups
 from tests.bench.chart import chart, understood_by_ratio
 from tests.bench.conditions import CLEAN, IMPAIRED, RATIOS, conditions
@@ -38,7 +37,7 @@ from tests.bench.outcomes import Outcome, hear, kept_in_csv
 from tests.bench.parts import Part
 from tests.bench.stretches import STRETCH, STRETCHES, per_hour, stretch, utterances
 from tests.bench.tables import cells, reliability, speed
-from tests.bench.talk import babble, talk
+from tests.bench.talk import babble, people
 from tests.bench.voices import VOICES, Speakers
 
 NO_REPLIES = ("human words that answer nothing here", "unrelated human sentences")
@@ -53,13 +52,14 @@ def main() -> None:
     chosen = _options()
     detector = _detector() if chosen.minutes else None  # first: its lack must not end a long run
     speakers = Speakers(chosen.voices)
-    people = _people(chosen.part, speakers, chosen.speech)
-    makers = {**MACHINES, "babble": babble(people)}
+    talkers = speakers.able(VOICES[chosen.part])[:TALKERS]
+    talking = people(chosen.part, speakers, talkers, chosen.speech)
+    makers = {**MACHINES, "babble": babble(talking)}
     ears = dict(_ears(chosen.ears, chosen))
     coming = (
         hear(name, ear, case)
         for case in itertools.chain(
-            _cases(chosen, speakers, makers), _stretches(chosen, people, makers, detector)
+            _cases(chosen, speakers, makers), _stretches(chosen, talking, makers, detector)
         )
         for name, ear in ears.items()
     )
@@ -123,13 +123,6 @@ def _detector() -> VoiceActivity:
         return VoiceActivity.load(models_folder() / "silero-vad")
     except ModelError as error:
         raise SystemExit(f"{error}; or leave the stretches out with --minutes 0") from error
-
-
-def _people(part: Part, speakers: Speakers, speech: Path | None) -> list[list[Samples]]:
-    people = talk(part, speakers, speakers.able(VOICES[part])[:TALKERS])
-    if speech:
-        people.append([samples for _text, samples in human.unrelated(part, speech)])
-    return people
 
 
 def _ears(names: Sequence[str], chosen: argparse.Namespace) -> Iterator[tuple[str, Recogniser]]:

@@ -17,6 +17,7 @@ from pathlib import Path
 
 from assistant.language.meaning import Command, Meaning
 from assistant.language.recognition import CONFIDENCE_LEVEL
+from assistant.speech.moonshine.confidence import Calibration
 from tests.bench.cases import JOB, Case, cases, groups
 from tests.bench.conditions import conditions
 from tests.bench.ears import EARS, Models, load
@@ -71,9 +72,13 @@ def _either(low: float, high: float) -> Rule:
     return lambda heard: _alone(high)(heard) or _with_consent(low)(heard)
 
 
-def rules(heard: Sequence[Heard]) -> Iterator[tuple[str, Rule]]:
-    """Each rule with its name; after each with a second opinion, ours alone with as many right."""
-    level = CONFIDENCE_LEVEL
+def rules(heard: Sequence[Heard], level: float = CONFIDENCE_LEVEL) -> Iterator[tuple[str, Rule]]:
+    """Each rule with its name; after each with a second opinion, ours alone with as many right.
+
+    Args:
+        heard: what both made of the replies.
+        level: the confidence from which on ours counts.
+    """
     yield f"ours alone at {level:g}", _alone(level)
     for name, rule in (
         (f"ours at {level:g} and the second heard the same", _with_consent(level)),
@@ -93,11 +98,11 @@ def _level_for(heard: Sequence[Heard], right: int) -> float:
     return levels[right - 1] if 0 < right <= len(levels) else math.inf if right == 0 else 0.0
 
 
-def table(heard: Sequence[Heard]) -> Iterator[str]:
-    """What each rule accepts."""
+def table(heard: Sequence[Heard], level: float = CONFIDENCE_LEVEL) -> Iterator[str]:
+    """What each rule accepts; `level` as in `rules`."""
     yield "| rule | replies | right accepted | wrong accepted |"
     yield "| --- | ---: | ---: | ---: |"
-    for name, rule in rules(heard):
+    for name, rule in rules(heard, level):
         accepted = [one for one in heard if rule(one)]
         right = sum(one.right for one in accepted)
         yield f"| {name} | {len(heard)} | {right} | {len(accepted) - right} |"
@@ -109,8 +114,8 @@ def _decides(meaning: Meaning | None) -> bool:
 
 def _heard(chosen: argparse.Namespace) -> Iterator[Heard]:
     speakers = Speakers(chosen.voices)
-    people = talk(chosen.part, speakers, speakers.able(VOICES[chosen.part])[:9])
-    makers = {**MACHINES, "babble": babble(people)}
+    talking = talk(chosen.part, speakers, speakers.able(VOICES[chosen.part])[:9])
+    makers = {**MACHINES, "babble": babble(talking)}
     models = Models(chosen.model, chosen.cache)
     ours, second = load("ours", models), load(chosen.second, models)
     drawn = groups(chosen.part, speakers, chosen.limit, None, chosen.draw)
@@ -143,9 +148,10 @@ def main() -> None:
             heard.append(one)  # each for itself: those before Ctrl-C count
     except KeyboardInterrupt:
         print("Stopped: what was heard until then.\n")
-    print("\n".join(table(heard)))
+    level = Calibration.load().level
+    print("\n".join(table(heard, level)))
     for right, how in ((True, "rightly"), (False, "wrongly")):
-        mine = [one for one in heard if _alone(CONFIDENCE_LEVEL)(one) and one.right is right]
+        mine = [one for one in heard if _alone(level)(one) and one.right is right]
         agreed = sum(one.agree for one in mine)
         print(f"\nOf {len(mine)} that ours accepted {how}, the second heard {agreed} the same.")
 

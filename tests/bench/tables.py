@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tests.bench.outcomes import Outcome
 
-__all__ = ["cells", "reliability", "speed"]
+__all__ = ["cells", "in_bins", "reliability", "speed"]
 
 BINS = 10
 DASH = "-"
@@ -47,16 +48,31 @@ def reliability(outcomes: Sequence[Outcome]) -> Iterator[str]:
 
     Readings of what is no reply count as not right.
     """
+    read = [one for one in outcomes if one.best is not None]
+    stated = np.array([one.confidence for one in read])
+    yield from in_bins(stated, np.array([one.best == one.said for one in read]), np.ones(len(read)))
+
+
+def in_bins(
+    stated: NDArray[np.float64], right: NDArray[np.bool_], counted: NDArray[np.float64]
+) -> Iterator[str]:
+    """Stated confidence and how often it was right, in ten bins.
+
+    Args:
+        stated: of each reading, 0 to 1.
+        right: whether it was.
+        counted: how much each counts.
+    """
     yield "| stated confidence | readings | mean stated | right |"
     yield "| --- | ---: | ---: | ---: |"
-    read = [one for one in outcomes if one.best is not None]
+    bins = np.minimum((stated * BINS).astype(int), BINS - 1)
     for number in range(BINS):
-        inside = [one for one in read if min(int(one.confidence * BINS), BINS - 1) == number]
         label = f"{number / BINS:.1f} to {(number + 1) / BINS:.1f}"
-        if inside:
-            stated = np.mean([one.confidence for one in inside])
-            right = np.mean([one.best == one.said for one in inside])
-            yield f"| {label} | {len(inside)} | {100 * stated:.0f} % | {100 * right:.0f} % |"
+        these = bins == number
+        if these.any():
+            means = (np.average(one[these], weights=counted[these]) for one in (stated, right))
+            figures = " | ".join(f"{100 * mean:.0f} %" for mean in means)
+            yield f"| {label} | {these.sum()} | {figures} |"
         else:
             yield f"| {label} | 0 | {DASH} | {DASH} |"
 

@@ -7,16 +7,18 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 
 import numpy as np
 
 from assistant.speech.ears import Samples
+from tests.bench import human
 from tests.bench.mixing import active_level, of_unit_level
 from tests.bench.noises import Maker
 from tests.bench.parts import Part
 from tests.bench.voices import Speakers, Voice
 
-__all__ = ["SENTENCES", "babble", "talk"]
+__all__ = ["SENTENCES", "babble", "people", "talk"]
 
 TALKERS = 6
 """How many people talk at once in babble."""
@@ -69,16 +71,24 @@ def talk(part: Part, speakers: Speakers, voices: Sequence[Voice]) -> list[list[S
     return [[speakers.say(text, voice) for text in SENTENCES[part]] for voice in voices]
 
 
-def babble(people: Sequence[Sequence[Samples]]) -> Maker:
+def people(
+    part: Part, speakers: Speakers, voices: Sequence[Voice], speech: Path | None
+) -> list[list[Samples]]:
+    """What each of the voices can say; and what a human can, where a folder of speech is given."""
+    recorded = [[samples for _text, samples in human.unrelated(part, speech)]] if speech else []
+    return talk(part, speakers, voices) + recorded
+
+
+def babble(talking: Sequence[Sequence[Samples]]) -> Maker:
     """A noise of `TALKERS` people who talk at once without a pause, each as loud as the others.
 
     Args:
-        people: what each can say, at least one sentence a person.
+        talking: what each person can say, at least one sentence.
     """
 
     def made(length: int, seed: int) -> Samples:
         chance = random.Random(seed)
-        chosen = [people[at] for at in _some(len(people), chance)]
+        chosen = [talking[at] for at in _some(len(talking), chance)]
         total = np.sum([_monologue(sentences, length, chance) for sentences in chosen], axis=0)
         return of_unit_level(total)
 

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from assistant.rig.mistakes import Mistake, MistakeKind
 from assistant.rig.random_units import unit_from
 from tests.campaign.jobs import Caught, Report, mistakes_at, mistakes_of_papers, play_job
+from tests.campaign.spread import spread_evenly
 
 __all__ = ["Case", "cases", "play_all", "table"]
 
@@ -37,21 +38,16 @@ class Case:
 
 def cases(count: int) -> Iterator[Case]:
     """Jobs with one error each, spread evenly over kinds and steps."""
-    played: Counter[tuple[MistakeKind, str]] = Counter()
-    given = 0
-    for seed in range(count):
-        unit, _ = unit_from(random.Random(seed))
-        places = dict.fromkeys(play_job(seed).places)
-        possible = [mistake for place in places for mistake in mistakes_at(place, unit)]
-        possible.extend(mistakes_of_papers())
-        random.Random(seed).shuffle(possible)
-        possible.sort(key=lambda mistake: played[mistake.kind, mistake.step])
-        for mistake in possible[:ERRORS_A_UNIT]:
-            played[mistake.kind, mistake.step] += 1
-            yield Case(seed, mistake)
-            given += 1
-            if given == count:
-                return
+    spread = spread_evenly(count, _possible, lambda one: (one.kind, one.step), ERRORS_A_UNIT)
+    return (Case(seed, mistake) for seed, mistake in spread)
+
+
+def _possible(seed: int) -> Iterator[Mistake]:
+    """Every error that can be made in the job of a unit."""
+    unit, _ = unit_from(random.Random(seed))
+    for place in dict.fromkeys(play_job(seed).places):
+        yield from mistakes_at(place, unit)
+    yield from mistakes_of_papers()
 
 
 def _play(case: Case) -> Report:

@@ -7,15 +7,16 @@ confusions. Of each unit those are chosen that were played least so far, by kind
 
 from __future__ import annotations
 
-import random
 import sys
 import time
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
+from functools import partial
 
 from tests.campaign.confused_jobs import Became, Spot, play_confused, spots_of
+from tests.campaign.spread import spread_evenly
 
 __all__ = ["ConfusedCase", "confused_cases", "play_all", "table"]
 
@@ -35,18 +36,13 @@ class ConfusedCase:
 
 def confused_cases(count: int, *, reading_back: bool = True) -> Iterator[ConfusedCase]:
     """Jobs with one confusion each, spread evenly over kinds and steps."""
-    played: Counter[tuple[str, str]] = Counter()
-    given = 0
-    for seed in range(count):
-        possible = list(spots_of(seed, reading_back=reading_back))
-        random.Random(seed).shuffle(possible)
-        possible.sort(key=lambda spot: played[spot.confusion.what, spot.step])
-        for spot in possible[:A_UNIT]:
-            played[spot.confusion.what, spot.step] += 1
-            yield ConfusedCase(seed, spot, reading_back)
-            given += 1
-            if given == count:
-                return
+    spread = spread_evenly(
+        count,
+        partial(spots_of, reading_back=reading_back),
+        lambda spot: (spot.confusion.what, spot.step),
+        A_UNIT,
+    )
+    return (ConfusedCase(seed, spot, reading_back) for seed, spot in spread)
 
 
 def _play(case: ConfusedCase) -> Became | None:

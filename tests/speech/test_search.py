@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from assistant.language.grammar import Grammar, OneOf, Rule, Term
 from assistant.language.meaning import Choice
 from assistant.speech.moonshine.pieces import END, Pieces
-from assistant.speech.moonshine.search import PRUNING_WEIGHT, search
+from assistant.speech.moonshine.search import NON_SPEECH_WEIGHT, search
 from assistant.speech.moonshine.token_graph import TokenGraph
 
 LETTERS = Pieces(map(str.encode, ["<unk>", "<s>", "</s>", "▁", *string.ascii_letters, ",", "."]))
@@ -129,7 +129,7 @@ def test_a_wide_beam_finds_what_trying_every_sentence_finds(
     noise = {word: data.draw(st.floats(0.01, 1.0)) for word in shares}
     total, all_noise = sum(shares.values()), sum(noise.values())
     expected = max(
-        math.log(shares[word] / total) - PRUNING_WEIGHT * math.log(noise[word] / all_noise)
+        math.log(shares[word] / total) - NON_SPEECH_WEIGHT * math.log(noise[word] / all_noise)
         for word in shares
     )
     found = search(

@@ -1,4 +1,4 @@
-"""The second opinion: letters from frames, and the sentences that they spell.
+"""The speller: letters from frames, and the sentences that they spell.
 
 The probability of a text is compared with its definition, the sum over all sequences of frames
 that give it: Graves, Fernández, Gomez and Schmidhuber, ICML 2006, equation 3.
@@ -28,9 +28,9 @@ from assistant.speech.moonshine.speller.alignment import (
     log_likelihoods,
     nothing,
 )
+from assistant.speech.moonshine.speller.judge import LEAST, SpellingJudge, can_spell
 from assistant.speech.moonshine.speller.network import DILATIONS, FILE, Network
 from assistant.speech.moonshine.speller.search import only, spelled_best
-from assistant.speech.moonshine.speller.second_opinion import LEAST, SecondOpinion, can_spell
 
 MODEL = models_folder() / "moonshine-tiny-en"
 LETTERS = "abe"
@@ -146,16 +146,16 @@ def frames_that_say(text: str) -> Frames:
 )
 def test_what_is_spelled_plainly_is_proposed_first(text: str) -> None:
     contacts = grammar(AskContacts((1, 2, 3, 4)), english())
-    opinion = SecondOpinion(contacts, frames_that_say(text))
-    best = opinion.proposals()[0]
+    judge = SpellingJudge(contacts, frames_that_say(text))
+    best = judge.proposals()[0]
     assert " ".join(term.spoken for term in best) == text
     assert only([best]).as_said(text) == text
 
 
 def test_a_text_is_weighed_as_it_is_said_however_it_is_written() -> None:
     contacts = grammar(AskContacts((1, 2)), english())
-    opinion = SecondOpinion(contacts, frames_that_say("one and two closed"))
-    plain, figures, other = opinion.spelled(
+    judge = SpellingJudge(contacts, frames_that_say("one and two closed"))
+    plain, figures, other = judge.spelled(
         ["one and two closed", "Won and 2 closed.", "one and two open"]
     )
     assert plain == figures

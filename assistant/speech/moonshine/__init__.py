@@ -3,7 +3,7 @@
 `recogniser` puts it together. `encoder_decoder` runs the model's graphs, `pieces` are its word
 pieces, and `token_graph` turns a grammar into what may be written piece by piece. `search` walks
 that graph, less the prior of non-speech (`nonspeech`, scored by `noise_decoder`, kept in
-`prior_store`). `speller` gives a second opinion. `readings` adds up what means the same, `rival` is
+`prior_store`). `speller` is a second judge. `readings` adds up what means the same, `rival` is
 what would be written without a grammar, and `confidence` says how far the best reading may be
 believed.
 """

@@ -19,12 +19,9 @@ import numpy as np
 
 from assistant.language.commands import GLOBAL_WORDS
 from assistant.language.meaning import Command, Meaning, Word
-from assistant.speech.moonshine.search import Path
+from assistant.speech.moonshine.search import NON_SPEECH_WEIGHT, Path
 
 __all__ = ["Reading", "readings", "unspelled"]
-
-CHOICE_WEIGHT = 0.6
-"""The share of the non-speech prior that is taken off when readings are compared."""
 
 SPELLED_WEIGHT = 0.2
 """The share of what the speller says, in nats for each of its nats."""
@@ -34,7 +31,7 @@ SELDOM = 2.0
 
 UNSPELLED = -6.0
 """Nats that a sentence gets where nobody spells: what a right one is spelled by when it is spelled
-badly. So it is believed less, and not more, than with a second opinion."""
+badly. So it is believed less, and not more, than with a second judge."""
 
 MEANINGLESS = 3.0
 """Nats by which a sentence that means nothing must be heard better than an answer."""
@@ -67,7 +64,7 @@ class Reading:
     @property
     def score(self) -> float:
         """How far both judges speak for it, in nats, for comparison with other readings."""
-        judged = self.heard - CHOICE_WEIGHT * self.unheard + SPELLED_WEIGHT * self.spelled
+        judged = self.heard - NON_SPEECH_WEIGHT * self.unheard + SPELLED_WEIGHT * self.spelled
         return judged - _seldom_said(self.meaning)
 
 

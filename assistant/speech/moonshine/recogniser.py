@@ -30,9 +30,9 @@ from assistant.speech.moonshine.readings import readings, unspelled
 from assistant.speech.moonshine.rival import free_rival
 from assistant.speech.moonshine.search import Path as Sentence
 from assistant.speech.moonshine.search import search
+from assistant.speech.moonshine.speller.judge import SpellingJudge, can_spell
 from assistant.speech.moonshine.speller.network import Network
 from assistant.speech.moonshine.speller.search import Terms, only
-from assistant.speech.moonshine.speller.second_opinion import SecondOpinion, can_spell
 from assistant.speech.moonshine.token_graph import TokenGraph
 
 __all__ = ["LONGEST_UTTERANCE", "Moonshine"]
@@ -53,7 +53,7 @@ class Moonshine:
         pieces: the model's word pieces.
         store: where the non-speech prior is kept.
         name: the model's name, as it stands in the journal.
-        speller: gives a second opinion; None for a model on whose encoder none was taught.
+        speller: the second judge; None for a model on whose encoder none was taught.
     """
 
     def __init__(
@@ -140,9 +140,9 @@ class Moonshine:
         )
         spelled = unspelled
         if self._speller is not None and can_spell(grammar):
-            opinion = SecondOpinion(grammar, self._speller.spell(encoding))
-            paths = self._with_proposals(paths, opinion.proposals(), beginning)
-            spelled = opinion.spelled
+            judge = SpellingJudge(grammar, self._speller.spell(encoding))
+            paths = self._with_proposals(paths, judge.proposals(), beginning)
+            spelled = judge.spelled
         found = readings(paths, self._pieces.text, grammar.parse, spelled)
         if not found:
             return None

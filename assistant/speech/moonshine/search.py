@@ -22,13 +22,14 @@ from numpy.typing import NDArray
 from assistant.speech.moonshine.pieces import END
 from assistant.speech.moonshine.token_graph import State
 
-__all__ = ["BEAM_WIDTH", "PRUNING_WEIGHT", "Decoding", "Graph", "Path", "Prior", "search"]
+__all__ = ["BEAM_WIDTH", "NON_SPEECH_WEIGHT", "Decoding", "Graph", "Path", "Prior", "search"]
 
 BEAM_WIDTH = 8
 """How many beginnings go on after each step."""
 
-PRUNING_WEIGHT = 0.6
-"""The share of the non-speech prior that is taken off when beginnings are compared."""
+NON_SPEECH_WEIGHT = 0.6
+"""The share of the non-speech prior that is taken off when beginnings, and what they came to mean,
+are compared."""
 
 _HOPELESS = 20.0
 """A beginning this many nats below the best sentence found cannot matter any more."""
@@ -89,7 +90,7 @@ class Path:
         """Log-probability given non-speech: the mean probability over the noises."""
         return float(np.logaddexp.reduce(self.noise) - np.log(len(self.noise)))
 
-    def score(self, weight: float = PRUNING_WEIGHT) -> float:
+    def score(self, weight: float = NON_SPEECH_WEIGHT) -> float:
         """How far the audio speaks for it, in nats."""
         return self.heard - weight * self.unheard
 

@@ -1,4 +1,4 @@
-"""A second opinion on what the encoder heard: a small network that spells it letter by letter.
+"""A second judge of what the encoder heard: a small network that spells it letter by letter.
 
 The model's decoder writes what is likely to be written, and in talk or noise it may write what
 nobody said. `network` reads the same encoding without any such habit: for every frame it gives the

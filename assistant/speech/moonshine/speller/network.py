@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Self
 
@@ -79,21 +80,25 @@ class Network:
         Args:
             encoding: what the encoder made of audio, shape (1, frames, width).
         """
-        values = (encoding[0] - self.mean) * self.scale
-        for (weights, offsets), apart in zip(self.convolutions, DILATIONS, strict=True):
-            convolved = _gelu(_convolved(values, weights, apart) + offsets)
-            values = convolved if weights.shape[1] != weights.shape[2] else values + convolved
+        first, *others = (
+            partial(_convolution, weights, offsets, apart)
+            for (weights, offsets), apart in zip(self.convolutions, DILATIONS, strict=True)
+        )
+        values = first((encoding[0] - self.mean) * self.scale)
+        for convolution in others:
+            values = values + convolution(values)
         weights, offsets = self.letters
         return frames_of(values @ weights + offsets)
 
 
-def _convolved(values: _Values, weights: _Values, apart: int) -> _Values:
+def _convolution(weights: _Values, offsets: _Values, apart: int, values: _Values) -> _Values:
     """Each frame with its neighbours, frames `apart` from each other, silence beyond the ends."""
     padding = _REACH * apart
     padded = np.pad(values, ((padding, padding), (0, 0)))
     taps = [padded[at * apart : at * apart + len(values)] for at in range(len(weights))]
     # One product, not one for each tap: that wakes the threads of the library once.
-    return np.asarray(np.concatenate(taps, axis=1) @ weights.reshape(-1, weights.shape[2]))
+    joint = np.concatenate(taps, axis=1) @ weights.reshape(-1, weights.shape[2])
+    return _gelu(np.asarray(joint + offsets))
 
 
 def _gelu(values: _Values) -> _Values:

@@ -9,7 +9,7 @@ from assistant.language.grammar import Grammar
 from assistant.speech.moonshine.speller.alignment import ALPHABET, Frames, log_likelihoods
 from assistant.speech.moonshine.speller.search import Terms, spelled_best
 
-__all__ = ["LEAST", "SecondOpinion", "can_spell"]
+__all__ = ["LEAST", "SpellingJudge", "can_spell"]
 
 LEAST = -40.0
 """Nats; nothing is spelled worse than this."""
@@ -24,7 +24,7 @@ def can_spell(grammar: Grammar) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class SecondOpinion:
+class SpellingJudge:
     """The frames of an utterance, and what they spell under a grammar that can be spelled."""
 
     grammar: Grammar
