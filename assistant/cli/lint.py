@@ -5,12 +5,13 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 
 from assistant.cli.complaint import Exit
-from assistant.procedure.check_file import check_file
-from assistant.procedure.problems import FileRefused, Problem
+from assistant.language.english import english
+from assistant.procedure.problems import Problem
+from assistant.procedure.rules.lint_file import lint_file
+from assistant.procedure.rules.subject import Means
 
 __all__ = ["arguments", "run"]
 
@@ -24,9 +25,10 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> Exit:
     """Print every problem of every file; an error is a problem found."""
     # A part's problems are found again in each procedure that calls it.
-    problems = list(dict.fromkeys(p for file in args.files for p in _problems(file)))
+    means = Means(english())
+    problems = list(dict.fromkeys(p for file in args.files for p in lint_file(file, means)))
     for problem in problems:
-        print(json.dumps(_as_json(problem)) if args.format == "json" else problem)
+        print(json.dumps(_as_json(problem)) if args.format == "json" else _as_text(problem))
     if any(problem.level == "error" for problem in problems):
         return Exit.PROBLEMS
     count = len(args.files)
@@ -34,11 +36,9 @@ def run(args: argparse.Namespace) -> Exit:
     return Exit.DONE
 
 
-def _problems(file: Path) -> Iterator[Problem]:
-    try:
-        check_file(file)
-    except FileRefused as refused:
-        yield from refused.problems
+def _as_text(problem: Problem) -> str:
+    """The problem, and the way that leads to it indented below."""
+    return "\n    ".join((str(problem), *problem.way))
 
 
 def _as_json(problem: Problem) -> dict[str, object]:
@@ -49,4 +49,5 @@ def _as_json(problem: Problem) -> dict[str, object]:
         "level": problem.level,
         "message": problem.message,
         "rule": problem.rule,
+        "way": list(problem.way),
     }

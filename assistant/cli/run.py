@@ -25,7 +25,12 @@ from assistant.journal.entry import timestamp
 from assistant.journal.replay import ReplayError
 from assistant.journal.store import Journal, JournalError
 from assistant.journal.verdicts import open_disagreements
+from assistant.language.english import english
 from assistant.procedure.load import load_program
+from assistant.procedure.problems import FileRefused
+from assistant.procedure.rules.lint_file import lint_file
+from assistant.procedure.rules.rule import Level
+from assistant.procedure.rules.subject import Means
 from assistant.procedure.unit_sheet import load_unit
 from assistant.session.core import Session
 from assistant.speech.errors import SpeechError
@@ -102,8 +107,19 @@ def _begin(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
 
 
 def _new_job(args: argparse.Namespace) -> Job:
+    _refuse_unsafe(args.procedure)
     papers = all_papers(args.paper, load_program(args.procedure))
     return create_sources(args.job, args.procedure, args.unit, papers)
+
+
+def _refuse_unsafe(procedure: Path) -> None:
+    """Begin no job by a procedure that breaks a rule of safety.
+
+    A job that is under way goes on by the sources that it began with, whatever is known better now.
+    """
+    found = lint_file(procedure, Means(english()))
+    if errors := [problem for problem in found if problem.level == Level.ERROR]:
+        raise FileRefused(errors)
 
 
 def _continue(args: argparse.Namespace) -> tuple[Journal, Job, Session]:

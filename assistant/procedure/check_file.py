@@ -2,27 +2,58 @@
 
 from __future__ import annotations
 
+import enum
 from pathlib import Path
 from types import MappingProxyType
 
 from assistant.procedure.fields import Fields
-from assistant.procedure.gather import gather, texts_in
-from assistant.procedure.load import build_program, load_program
+from assistant.procedure.gather import Gathered, gather, texts_in
+from assistant.procedure.load import build_program
 from assistant.procedure.located import read_yaml
 from assistant.procedure.model import Action, Call, End, Procedure, Reference, Step, Target
 from assistant.procedure.problems import FileRefused, Place, refuse
+from assistant.procedure.program import Program
 from assistant.procedure.text_file import read_text
 from assistant.procedure.unit_sheet import load_unit
 from assistant.procedure.values import Kind
 
-__all__ = ["check_file"]
+__all__ = ["Head", "check_file", "head_of", "whole"]
 
 _NO_FILE = ""
 """File of a procedure that was never written; no file can have this name."""
 
 
+class Head(enum.StrEnum):
+    """What a file says that it is, by the word with which it begins."""
+
+    PROCEDURE = "procedure"
+    PART = "part"
+    UNIT = "unit"
+
+
+def head_of(path: Path) -> Head:
+    """What a file says that it is; FileRefused if nothing, or two things."""
+    fields = Fields(read_yaml(read_text(path), str(path)), "the file")
+    heads = [head for head in Head if head in fields.names()]
+    if len(heads) != 1:
+        refuse(fields.place, "begin with one of 'procedure:', 'part:' and 'unit:'", "missing-field")
+    return heads[0]
+
+
 def check_file(path: Path) -> None:
     """Check a file as far as it can be checked alone.
+
+    Raises:
+        FileRefused: with every problem found, in whichever file it stands.
+    """
+    if head_of(path) is Head.UNIT:
+        load_unit(path)
+    else:
+        whole(gather(path.name, texts_in(path.parent), str(path.parent)))
+
+
+def whole(gathered: Gathered) -> Program:
+    """The checked program of a procedure, or of a part as far as it can be checked alone.
 
     A part is checked as if a procedure called it, with rotors and values under the names of its
     inputs, and then ended.
@@ -30,26 +61,11 @@ def check_file(path: Path) -> None:
     Raises:
         FileRefused: with every problem found, in whichever file it stands.
     """
-    fields = Fields(read_yaml(read_text(path), str(path)), "the file")
-    heads = [name for name in fields.names() if name in ("procedure", "part", "unit")]
-    match heads:
-        case ["unit"]:
-            load_unit(path)
-        case ["part"]:
-            _check_part(path)
-        case ["procedure"]:
-            load_program(path)
-        case _:
-            refuse(
-                fields.place, "begin with one of 'procedure:', 'part:' and 'unit:'", "missing-field"
-            )
-
-
-def _check_part(path: Path) -> None:
-    gathered = gather(path.name, texts_in(path.parent), str(path.parent))
-    part = gathered.main
+    main = gathered.main
+    if not main.is_part:
+        return build_program(main, gathered.parts())
     try:
-        build_program(_caller_of(part), {**gathered.parts(), (_NO_FILE, part.name): part})
+        return build_program(_caller_of(main), {**gathered.parts(), (_NO_FILE, main.name): main})
     except FileRefused as refused:
         # What keeps the unwritten caller from its end is told of the part's own steps as well.
         told = [problem for problem in refused.problems if problem.place.file != _NO_FILE]

@@ -26,10 +26,12 @@ class Gathered:
     Args:
         main: the main file.
         files: all files by their names relative to the main file's folder, the main file first.
+        texts: what stands in each, by the same names.
     """
 
     main: Procedure
     files: dict[str, Procedure]
+    texts: dict[str, str]
 
     def parts(self) -> Parts:
         """The parts, by the file that names them and the name that it gives them."""
@@ -57,6 +59,7 @@ def gather(main: str, text_of: Texts, folder: str) -> Gathered:
         FileRefused: with the problems of every file that could be found.
     """
     files: dict[str, Procedure] = {}
+    texts: dict[str, str] = {}
     problems: list[Problem] = []
     named: dict[str, Place | None] = {main: None}
     waiting = [main]
@@ -64,7 +67,8 @@ def gather(main: str, text_of: Texts, folder: str) -> Gathered:
         name = waiting.pop(0)
         try:
             shown = str(PurePosixPath(folder) / name)
-            procedure = files[name] = read_procedure(_text(text_of, name, named[name]), shown)
+            texts[name] = _text(text_of, name, named[name])
+            procedure = files[name] = read_procedure(texts[name], shown)
         except FileRefused as refused:
             problems.extend(refused.problems)
             continue
@@ -74,7 +78,7 @@ def gather(main: str, text_of: Texts, folder: str) -> Gathered:
         waiting.extend(new)
     if problems:
         raise FileRefused(problems)
-    return Gathered(files[main], files)
+    return Gathered(files[main], files, texts)
 
 
 def _text(text_of: Texts, name: str, named_at: Place | None) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from assistant.procedure.deeds import ActKind, Fact
+from assistant.procedure.located import Located
 from assistant.procedure.problems import Place
 from assistant.procedure.values import Kind
 
@@ -56,6 +57,11 @@ class Template:
     def references(self) -> tuple[Reference, ...]:
         """The references in the text."""
         return tuple(piece for piece in self.pieces if isinstance(piece, Reference))
+
+    @property
+    def plain(self) -> str:
+        """The text as it was written, references in braces."""
+        return "".join(piece if isinstance(piece, str) else f"{{{piece}}}" for piece in self.pieces)
 
 
 RETURN_WITH = "return-"
@@ -267,6 +273,7 @@ class Procedure:
         steps: the steps, in the order of the file.
         place: where the file begins.
         is_part: whether it may only be called.
+        lint: what is set there for the rules of writing, as it stands in the file (see `rules`).
     """
 
     name: str
@@ -280,3 +287,4 @@ class Procedure:
     steps: tuple[Step, ...]
     place: Place
     is_part: bool
+    lint: Located | None = None

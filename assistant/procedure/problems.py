@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import NoReturn
 
 __all__ = ["MOST_PROBLEMS", "FileRefused", "Place", "Problem", "refuse"]
@@ -43,12 +43,14 @@ class Problem:
         message: what is wrong and what would be right, in the writer's words.
         rule: short name of the rule that it breaks.
         level: ``error`` or ``warning``; a file with an error is not used.
+        way: where it takes a way through the procedure to come there, that way, a step a line.
     """
 
     place: Place
     message: str
     rule: str
     level: str = "error"
+    way: tuple[str, ...] = field(default=(), compare=False)
 
     def __str__(self) -> str:
         return f"{self.place}: {self.level} {self.message} ({self.rule})"

@@ -41,6 +41,7 @@ def read_procedure(text: str, file: str) -> Procedure:
         steps=_steps(fields.need("steps")),
         place=fields.place,
         is_part=head == "part",
+        lint=fields.take("lint"),
     )
     fields.finish()
     return procedure

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Generator, Iterable, Iterator, Mapping
+from collections.abc import Generator, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -17,7 +17,8 @@ from assistant.language.meaning import (
 )
 from assistant.language.spelling import letters_and_digits
 from assistant.procedure.computing import COMPUTATIONS
-from assistant.procedure.deeds import AT_THE_END, AT_THE_GATE, ActKind, Fact, after, missing, proved
+from assistant.procedure.deeds import AT_THE_GATE, Fact, proved
+from assistant.procedure.known import begun, lacking, lacking_for, left
 from assistant.procedure.model import Ask, Branch, Call, Compute, End, Hold, Repeat, Tell
 from assistant.procedure.program import Node, Program
 from assistant.procedure.values import Kind, Value, of_meaning
@@ -46,14 +47,6 @@ class Bookmark:
     node: str
     given: tuple[tuple[str, Value], ...]
     repeats: tuple[tuple[str, int], ...]
-
-
-def _missing(acts: Iterable[ActKind], known: frozenset[Fact]) -> tuple[Fact, ...]:
-    found: set[Fact] = set()
-    for act in acts:
-        found.update(missing(act, known))
-        known = after(act, known)
-    return tuple(fact for fact in Fact if fact in found)
 
 
 class Walk:
@@ -100,13 +93,11 @@ class Walk:
 
     def missing(self) -> tuple[Fact, ...]:
         """The facts without which this step is forbidden and that are not known."""
-        if isinstance(self.node.step.action, End):
-            return tuple(instead for fact, instead in AT_THE_END.items() if fact in self.known)
-        return _missing((act.kind for act in self.node.step.acts), self.known)
+        return lacking(self.node.step, self.known)
 
     def missing_for_told(self) -> tuple[Fact, ...]:
         """The same for the acts that were told with the open question, if it is asked again."""
-        return _missing((request.act for request in self.told), self.known)
+        return lacking_for((request.act for request in self.told), self.known)
 
     @property
     def is_behind_gate(self) -> bool:
@@ -195,9 +186,9 @@ class Walk:
                 self._instructions.append(text)
         for act in step.acts:
             request = Request(act.kind, self.names.values(node, act.arguments))
-            self.known = after(act.kind, self.known)
             self.told.append(request)
             yield request
+        self.known = begun(step, self.known)
         if step.tick is not None:
             yield Tick(step.tick)
 
@@ -207,9 +198,7 @@ class Walk:
             name = node.scope.prefix + record.name
             rotor = next(iter(node.scope.rotors.values()), "")
             yield Recorded(name, self.names.value(node, record.value), rotor)
-        # What the step could have proved and did not is not known any more.
-        self.known -= {fact for facts in node.step.proves.values() for fact in facts}
-        self.known = proved(node.step.proves.get(outcome, ()), self.known)
+        self.known = left(node.step, outcome, self.known)
         yield Done(node.name, outcome)
         self._place.go(outcome)
 

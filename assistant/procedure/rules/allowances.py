@@ -1,0 +1,112 @@
+"""Comments that allow what a rule would find, with the reason.
+
+``# allow one-action: the two are one motion`` at the end of a line allows it on that line; on a
+line of its own, on the next one, and above ``- step:`` in the whole step. An allowance without a
+reason, for a rule that is not known, or of which nothing came, is a problem itself.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from assistant.procedure.comments import Comment, comments_in
+from assistant.procedure.fields import nearest, quoted
+from assistant.procedure.problems import Place, Problem
+from assistant.procedure.rules.rule import FileRule, Rule
+
+__all__ = ["Allowance", "allowances_in", "faults_of", "is_allowed"]
+
+_ALLOW = re.compile(r"#\s*allow\s+(?P<rule>[\w-]+)\s*(?::\s*(?P<reason>.*\S)?)?\s*$")
+_STEP = re.compile(r"(?P<indent>\s*)- step\s*:")
+
+
+@dataclass(frozen=True, slots=True)
+class Allowance:
+    """A rule that need not be kept on some lines.
+
+    Args:
+        rule: its name.
+        reason: why not; empty where none is given.
+        place: of the comment.
+        lines: the lines for which it holds, in figures from 1.
+    """
+
+    rule: str
+    reason: str
+    place: Place
+    lines: range
+
+
+def allowances_in(text: str, file: str) -> tuple[Allowance, ...]:
+    """The allowances in a file that can be read."""
+    lines = text.splitlines()
+    return tuple(
+        Allowance(found["rule"], found["reason"] or "", comment.place, _lines_of(comment, lines))
+        for comment in comments_in(text, file)
+        if (found := _ALLOW.match(comment.text))
+    )
+
+
+def _lines_of(comment: Comment, lines: list[str]) -> range:
+    here = comment.place.line
+    if lines[here - 1][: comment.place.column - 1].strip():
+        return range(here, here + 1)
+    following = here + 1
+    while following <= len(lines) and lines[following - 1].lstrip().startswith("#"):
+        following += 1
+    begun = _STEP.match(lines[following - 1]) if following <= len(lines) else None
+    end = following + 1
+    while begun and end <= len(lines) and not _leaves(lines[end - 1], len(begun["indent"])):
+        end += 1
+    return range(following, end)
+
+
+def _leaves(line: str, indent: int) -> bool:
+    """Whether a line belongs no more to the step that was begun with this indent."""
+    written = line.lstrip()
+    return bool(written) and not written.startswith("#") and len(line) - len(written) <= indent
+
+
+def is_allowed(problem: Problem, allowances: Iterable[Allowance]) -> bool:
+    """Whether one of the allowances, with a reason, covers a problem."""
+    return any(_covers(allowance, problem) for allowance in allowances)
+
+
+def _covers(allowance: Allowance, problem: Problem) -> bool:
+    place = problem.place
+    return (
+        bool(allowance.reason)
+        and (allowance.rule, allowance.place.file) == (problem.rule, place.file)
+        and place.line in allowance.lines
+    )
+
+
+def faults_of(
+    allowances: Iterable[Allowance], rules: Mapping[str, Rule], found: Iterable[Problem]
+) -> Iterator[Problem]:
+    """What is wrong with allowances.
+
+    Args:
+        allowances: of any files.
+        rules: every rule by its name.
+        found: what the rules found, allowed or not.
+    """
+    found = list(found)
+    for allowance in allowances:
+        message = ""
+        if allowance.rule not in rules:
+            hint = nearest(allowance.rule, rules)
+            message = f"no rule is called {quoted(allowance.rule)}; {hint}"
+        elif not allowance.reason:
+            message = f"say why: '# allow {allowance.rule}: reason'"
+        elif _is_of_files(rules[allowance.rule]) and not any(_covers(allowance, p) for p in found):
+            message = f"nothing here breaks '{allowance.rule}': remove the comment"
+        if message:
+            yield Problem(allowance.place, message, "allow")
+
+
+def _is_of_files(rule: Rule) -> bool:
+    """Whether a rule finds the same in a file whatever calls it."""
+    return isinstance(rule, FileRule)

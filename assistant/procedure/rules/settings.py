@@ -1,0 +1,101 @@
+"""What a file sets for the rules: its ``lint:`` block.
+
+::
+
+    lint:
+      vague-words: {level: error, words: [approximately, as required]}
+      spoken-length: off
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from assistant.procedure.acts import items_of
+from assistant.procedure.fields import Fields, as_number, as_text, nearest, quoted
+from assistant.procedure.located import Located, ScalarNode
+from assistant.procedure.problems import FileRefused, Problem, refuse
+from assistant.procedure.rules.rule import Level, Rule, Setting, Settings
+
+__all__ = ["Chosen", "chosen_by"]
+
+OFF = "off"
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """How a rule is applied to a file.
+
+    Args:
+        level: how much its findings weigh; None where it is off.
+        settings: its settings.
+    """
+
+    level: Level | None
+    settings: Settings
+
+
+def chosen_by(block: Located | None, rules: Mapping[str, Rule]) -> Mapping[str, Chosen]:
+    """How each rule is applied to a file.
+
+    Args:
+        block: the file's ``lint:`` block, if it has one.
+        rules: every rule by its name.
+
+    Raises:
+        FileRefused: where it names a rule or setting that is not known, or sets it to what it
+            cannot be.
+    """
+    chosen = {name: Chosen(rule.level, Settings(rule.defaults)) for name, rule in rules.items()}
+    problems: list[Problem] = []
+    for key, value in () if block is None else Fields(block, "'lint'").entries():
+        try:
+            chosen[_known(key, rules).name] = _chosen(_known(key, rules), value)
+        except FileRefused as refused:
+            problems.extend(refused.problems)
+    if problems:
+        raise FileRefused(problems)
+    return chosen
+
+
+def _known(key: ScalarNode, rules: Mapping[str, Rule]) -> Rule:
+    if key.text not in rules:
+        hint = nearest(key.text, rules)
+        refuse(key.place, f"no rule is called {quoted(key.text)}; {hint}", "lint")
+    return rules[key.text]
+
+
+def _chosen(rule: Rule, value: Located) -> Chosen:
+    if isinstance(value, ScalarNode):
+        return Chosen(_level(rule, value), Settings(rule.defaults))
+    fields = Fields(value, f"the rule '{rule.name}'")
+    given = fields.take("level")
+    settings = dict(rule.defaults)
+    for name, default in rule.defaults.items():
+        item = fields.take(name)
+        if item is not None:
+            settings[name] = _setting(item, name, default)
+    fields.finish()
+    return Chosen(rule.level if given is None else _level(rule, given), Settings(settings))
+
+
+def _level(rule: Rule, value: Located) -> Level | None:
+    text = as_text(value, "a rule's level")
+    known = [OFF, *(level.value for level in Level)]
+    if text not in known:
+        hint = nearest(text, known)
+        refuse(value.place, f"a rule is set to no {quoted(text)}; {hint}", "lint")
+    if rule.level is Level.ERROR and text != Level.ERROR:
+        message = (
+            f"'{rule.name}' is a rule of safety and holds in the whole file: allow a single "
+            f"step with '# allow {rule.name}: reason' above it"
+        )
+        refuse(value.place, message, "lint")
+    return None if text == OFF else Level(text)
+
+
+def _setting(value: Located, name: str, default: Setting) -> Setting:
+    if isinstance(default, float):
+        return as_number(value, f"'{name}'")
+    return tuple(as_text(item, f"a word of '{name}'") for item in items_of(value))
