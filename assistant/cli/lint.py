@@ -8,6 +8,8 @@ import sys
 from pathlib import Path
 
 from assistant.cli.complaint import Exit
+from assistant.cli.pronouncing import PronouncingDictionary
+from assistant.cli.vocabularies import vocabularies
 from assistant.language.english import english
 from assistant.procedure.problems import Problem
 from assistant.procedure.rules.lint_file import lint_file
@@ -25,7 +27,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> Exit:
     """Print every problem of every file; an error is a problem found."""
     # A part's problems are found again in each procedure that calls it.
-    means = Means(english())
+    means = _means()
     problems = list(dict.fromkeys(p for file in args.files for p in lint_file(file, means)))
     for problem in problems:
         print(json.dumps(_as_json(problem)) if args.format == "json" else _as_text(problem))
@@ -34,6 +36,17 @@ def run(args: argparse.Namespace) -> Exit:
     count = len(args.files)
     print(f"{count} file{'' if count == 1 else 's'}, no error", file=sys.stderr)
     return Exit.DONE
+
+
+def _means() -> Means:
+    """What the rules may use that is at hand on this machine."""
+    dictionary = PronouncingDictionary.installed()
+    if dictionary is None:
+        print(
+            "How replies are pronounced was not compared: pip install 'gloveside[writer]'",
+            file=sys.stderr,
+        )
+    return Means(english(), recognisers=vocabularies(), dictionary=dictionary)
 
 
 def _as_text(problem: Problem) -> str:

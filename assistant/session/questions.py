@@ -2,37 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from assistant.language.answers import (
     AskAgreement,
     AskChoice,
     AskContacts,
-    AskDone,
     AskLamps,
-    AskMark,
     AskNumber,
-    AskRotation,
-    AskSpelling,
-    AskYesNo,
 )
 from assistant.language.numbers import LARGEST
 from assistant.language.questions import AskedByStep
 from assistant.procedure.model import Ask, AskKind, Reference
 from assistant.procedure.program import Node
+from assistant.procedure.questions import ALWAYS_THE_SAME
 from assistant.session.names import Names
 
 __all__ = ["most_of", "question_of", "subject_of"]
 
 WITHOUT_HUNDREDS = 99.0
-
-_ALWAYS_THE_SAME: Mapping[AskKind, AskedByStep] = {
-    AskKind.DONE: AskDone(),
-    AskKind.YES_NO: AskYesNo(),
-    AskKind.ROTATION: AskRotation(),
-    AskKind.MARK: AskMark(),
-    AskKind.SPELLING: AskSpelling(),
-}
 
 
 def question_of(node: Node, ask: Ask, names: Names) -> AskedByStep:
@@ -53,7 +39,7 @@ def question_of(node: Node, ask: Ask, names: Names) -> AskedByStep:
             assert ask.by is not None, "the reader demands 'by'"
             return AskAgreement(ask.by)
         case kind:
-            return _ALWAYS_THE_SAME[kind]
+            return ALWAYS_THE_SAME[kind]
 
 
 def _reach(most: float | None) -> float:

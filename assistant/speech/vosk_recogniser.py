@@ -41,7 +41,7 @@ class Vosk:
     def __init__(self, library: Any, model: Any) -> None:
         self._library = library
         self._model = model
-        self._garbage = next((word for word in _GARBAGE if self._knows(word)), _GARBAGE[0])
+        self._garbage = next((word for word in _GARBAGE if self.knows(word)), _GARBAGE[0])
 
     @classmethod
     def load(cls, folder: Path) -> Self:
@@ -72,7 +72,7 @@ class Vosk:
 
     def missing_words(self, grammar: Grammar) -> frozenset[str]:
         """Words of the grammar that the model does not know: it cannot hear them."""
-        return frozenset(word for word in grammar.vocabulary() if not self._knows(word))
+        return frozenset(word for word in grammar.vocabulary() if not self.knows(word))
 
     def recognise(self, samples: Samples, grammar: Grammar) -> Recognition:
         """The words heard and what the grammar makes of them; None where garbage was among them.
@@ -93,7 +93,8 @@ class Vosk:
         confidence = min((min(1.0, max(0.0, word["conf"])) for word in words), default=0.0)
         return Recognition(text, meaning, confidence, len(samples) / SAMPLE_RATE, self.name)
 
-    def _knows(self, word: str) -> bool:
+    def knows(self, word: str) -> bool:
+        """Whether the model can hear a word."""
         return int(self._model.vosk_model_find_word(word)) >= 0
 
     def _engine(self, words: list[str]) -> Any:

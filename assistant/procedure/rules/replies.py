@@ -1,0 +1,68 @@
+"""What may be said to a step, as far as the writer decides about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.language.answers import grammar
+from assistant.language.commands import GLOBAL_WORDS
+from assistant.language.grammar import Grammar
+from assistant.language.phrase_book import PhraseBook
+from assistant.language.questions import (
+    AskAgreement,
+    AskChoice,
+    AskContacts,
+    AskLamps,
+    AskNumber,
+    Question,
+)
+from assistant.language.speaking import say_choice, say_number
+from assistant.procedure.model import Ask, AskKind
+from assistant.procedure.questions import ALWAYS_THE_SAME
+
+__all__ = ["command_phrases", "fixed_replies", "grammar_of", "replies_of"]
+
+_MOST_CONTACTS = 16
+_LAMPS = (("closed lamp", "green"), ("open lamp", "red"))
+_DIGITS = range(10)
+
+
+def replies_of(ask: Ask, book: PhraseBook) -> tuple[str, ...]:
+    """The replies that the writer named, as they are said: choices, and words with a number."""
+    return tuple(say_choice(name, book) for name in (*ask.choices, *ask.called, *ask.instead))
+
+
+def command_phrases(book: PhraseBook) -> tuple[str, ...]:
+    """What may be said at every step."""
+    return tuple(phrase.spoken for word in GLOBAL_WORDS for phrase in book.words[word])
+
+
+def fixed_replies(ask: Ask, book: PhraseBook) -> Iterator[str]:
+    """What else may be said to a step for which the writer named replies."""
+    yield from command_phrases(book)
+    if ask.kind is AskKind.NUMBER and not ask.called:
+        yield from (say_number(digit, None, book) for digit in _DIGITS)
+
+
+def grammar_of(ask: Ask, book: PhraseBook) -> Grammar:
+    """What may be said to a step on a valve with as many contacts as there can be, and two lamps.
+
+    Which contacts and lamps a step is about is only known with a unit.
+    """
+    return grammar(_question(ask), book)
+
+
+def _question(ask: Ask) -> Question:
+    match ask.kind:
+        case AskKind.CONTACTS:
+            return AskContacts(tuple(range(1, _MOST_CONTACTS + 1)))
+        case AskKind.NUMBER:
+            return AskNumber(ask.unit, ask.called, ask.instead)
+        case AskKind.CHOICE:
+            return AskChoice(ask.choices)
+        case AskKind.LAMPS:
+            return AskLamps(_LAMPS)
+        case AskKind.AGREEMENT:
+            return AskAgreement(ask.by or "")
+        case kind:
+            return ALWAYS_THE_SAME[kind]
