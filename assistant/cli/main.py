@@ -24,6 +24,7 @@ VERBS = {
     "advise": "tell which way to turn a shaft",
     "hear": "tell what the recogniser makes of recordings",
     "lint": "check procedures and unit sheets",
+    "draw": "draw a procedure, or print it as a sheet to work from without the program",
     "verify": "check the journal of a job",
     "review": "the second checker hears a job, or compares an independent check with it",
     "record": "make the record of a job",

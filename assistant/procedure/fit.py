@@ -14,7 +14,7 @@ from assistant.procedure.uses import uses_of
 from assistant.procedure.values import FIELDS, Kind, RotorOfUnit
 from assistant.trade.unit import Unit
 
-__all__ = ["check_fit"]
+__all__ = ["check_fit", "reached_on", "ways_on"]
 
 
 def check_fit(program: Program, unit: Unit | None) -> None:
@@ -31,7 +31,7 @@ def check_fit(program: Program, unit: Unit | None) -> None:
         FileRefused: naming each rotor that is missing, what is too long to be spelled, and, without
             a unit, whatever needs one.
     """
-    problems = [problem for node in _reached(program, unit) for problem in _faults_of(node, unit)]
+    problems = [problem for node in reached_on(program, unit) for problem in _faults_of(node, unit)]
     if problems:
         raise FileRefused(problems if unit else problems[:1])
 
@@ -44,13 +44,15 @@ def _faults_of(node: Node, unit: Unit | None) -> Iterator[Problem]:
         yield from _unspellable(node, unit)
 
 
-def _reached(program: Program, unit: Unit | None) -> Iterator[Node]:
-    ways = {name: _ways_on(node, unit) for name, node in program.nodes.items()}
+def reached_on(program: Program, unit: Unit | None) -> Iterator[Node]:
+    """The steps that can be reached on a unit, or on any, in the order of speech."""
+    ways = {name: ways_on(node, unit) for name, node in program.nodes.items()}
     reached = reached_from([program.start], ways)
     return (node for name, node in program.nodes.items() if name in reached)
 
 
-def _ways_on(node: Node, unit: Unit | None) -> list[str]:
+def ways_on(node: Node, unit: Unit | None) -> list[str]:
+    """The nodes that can follow a step on a unit: a branch that the sheet decides has one."""
     if unit is not None and isinstance(node.step.action, Branch):
         known = _known(node, node.step.action.on, unit)
         if known in node.targets:

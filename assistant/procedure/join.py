@@ -97,10 +97,15 @@ class _Joiner:
         self.nodes[name] = Node(name, step, spot.scope, MappingProxyType(targets))
         if isinstance(step.action, Call):
             entry = self._enter(spot, step.action, name, targets)
-            targets = {} if entry is None else {"next": entry}
             # The node has its place before those of the part: that is the order of speech.
             self.nodes[name] = Node(
-                name, step, spot.scope, MappingProxyType(targets), self.passes.get(name, ())
+                name,
+                step,
+                spot.scope,
+                MappingProxyType({} if entry is None else {"next": entry}),
+                self.passes.get(name, ()),
+                part=self._part(spot, step.action),
+                after=MappingProxyType(targets),
             )
 
     def _targets(self, spot: _Spot, step: Step) -> Iterator[tuple[str, str]]:

@@ -62,6 +62,8 @@ class Node:
         scope: where its names belong.
         targets: for each outcome, the name of the node to go on with.
         passes: the values that a call passes to its part.
+        part: the part that a call calls; None for any other step.
+        after: for each outcome of that part, the name of the node that follows the call.
     """
 
     name: str
@@ -69,6 +71,8 @@ class Node:
     scope: Scope
     targets: Mapping[str, str]
     passes: tuple[Pass, ...] = ()
+    part: Procedure | None = None
+    after: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,38 @@
+"""``gloveside draw``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from xml.etree import ElementTree
+
+from tests.cli.command import FLAGSHIP, gloveside
+
+
+def test_the_picture_goes_to_standard_output_or_into_a_file(tmp_path: Path) -> None:
+    told = gloveside("draw", FLAGSHIP)
+    assert told.code == 0, told.err
+    assert ElementTree.fromstring(told.out.encode()).tag.endswith("svg")
+    target = tmp_path / "flagship.svg"
+    written = gloveside("draw", FLAGSHIP, "--output", target)
+    assert (written.code, written.out.strip()) == (0, str(target))
+    assert target.read_text("utf-8") == told.out
+
+
+def test_the_other_formats_and_views() -> None:
+    assert gloveside("draw", FLAGSHIP, "--format", "dot", "--whole").out.startswith("digraph")
+    part = gloveside("draw", FLAGSHIP, "--format", "mermaid", "--part", "set-rotor")
+    assert part.out.startswith("flowchart TB")
+    assert "Set one rotor" in part.out
+
+
+def test_a_part_that_is_not_there_is_named_with_the_nearest() -> None:
+    outcome = gloveside("draw", FLAGSHIP, "--part", "set-roter")
+    assert outcome.code == 2
+    assert "did you mean 'set-rotor'?" in outcome.err
+
+
+def test_where_it_cannot_be_written_the_place_and_a_remedy_are_told(tmp_path: Path) -> None:
+    outcome = gloveside("draw", FLAGSHIP, "--output", tmp_path / "none" / "x.svg")
+    assert outcome.code == 2
+    assert "x.svg cannot be written" in outcome.err
+    assert "--output" in outcome.err
