@@ -20,8 +20,11 @@ from assistant.drawing import (
     to_svg,
     whole,
 )
+from assistant.procedure.fit import check_fit
 from assistant.procedure.load import load_program
 from assistant.procedure.program import Program
+from assistant.procedure.unit_sheet import load_unit
+from assistant.sheet import lay_out, render
 
 __all__ = ["Format", "arguments", "run"]
 
@@ -51,6 +54,14 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     shown.add_argument(
         "--whole", action="store_true", help="open every part; without it a call is one box"
     )
+    shown.add_argument(
+        "--sheet",
+        action="store_true",
+        help="write a page to print and work from, for the day the program is not there",
+    )
+    parser.add_argument(
+        "--unit", type=Path, metavar="FILE", help="with --sheet: fill in what this unit sheet tells"
+    )
     parser.add_argument(
         "--format",
         choices=[str(form) for form in Format],
@@ -63,9 +74,22 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> Exit:
-    """Write the diagram."""
-    _write(_WRITERS[Format(args.format)](_chart(args, load_program(args.procedure))), args.output)
+    """Write the diagram, or the sheet."""
+    program = load_program(args.procedure)
+    if args.sheet:
+        _write(_sheet(program, args.unit), args.output)
+        return Exit.DONE
+    if args.unit is not None:
+        raise Complaint("--unit goes with --sheet: a diagram is the same for every unit")
+    _write(_WRITERS[Format(args.format)](_chart(args, program)), args.output)
     return Exit.DONE
+
+
+def _sheet(program: Program, path: Path | None) -> str:
+    unit = None if path is None else load_unit(path)
+    if unit is not None:
+        check_fit(program, unit)
+    return render(lay_out(program, unit))
 
 
 def _chart(args: argparse.Namespace, program: Program) -> Chart:

@@ -22,6 +22,7 @@ from assistant.procedure.known import begun, lacking, lacking_for, left
 from assistant.procedure.model import Ask, Branch, Call, Compute, End, Hold, Repeat, Tell
 from assistant.procedure.program import Node, Program
 from assistant.procedure.values import Kind, Value, of_meaning
+from assistant.session import wording
 from assistant.session.effects import (
     Advised,
     Begun,
@@ -171,7 +172,7 @@ class Walk:
         """The warnings and cautions of the step at which the job stands."""
         for notice in self.node.step.notices:
             text = self.names.text(self.node, notice.text)
-            yield Say(f"{notice.kind.value.capitalize()}. {text}")
+            yield Say(wording.notice(notice.kind, text))
 
     def _announce(self) -> Iterator[Effect]:
         node, step = self.node, self.node.step

@@ -40,6 +40,8 @@ __all__ = [
     "capital",
     "contacts_alone",
     "last_reading",
+    "notice",
+    "place_of",
     "read_back",
     "read_back_again",
     "read_back_yes_or_no",
@@ -75,6 +77,11 @@ STOPPED_ENERGISED = "Push stop. Lock off before you reach in."
 AS_LEFT = "After this break: do valve, rod and shafts stand as you left them?"
 WHICH_CLOSED = "Which are closed, and which are open?"
 MOVED_MEANWHILE = "Put the valve, the rod and the shafts back as they were."
+
+
+def notice(kind: str, text: str) -> str:
+    """A warning or caution."""
+    return f"{capital(kind)}. {text}"
 
 
 def read_back(meaning: Meaning) -> str:
@@ -147,8 +154,12 @@ def and_the_rest(parts: Iterable[int | str]) -> str:
 
 def whereabouts(title: str, step: str, prompt: str) -> str:
     """Where the job stands."""
-    place = ", ".join(part.replace("-", " ") for part in step.split("/"))
-    return f"{title}. At {place}. {prompt}"
+    return f"{title}. At {place_of(step)}. {prompt}"
+
+
+def place_of(step: str) -> str:
+    """A step by its name in the whole program."""
+    return ", ".join(part.replace("-", " ") for part in step.split("/"))
 
 
 def last_reading(reading: ContactStates | None) -> str:

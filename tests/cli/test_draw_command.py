@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from xml.etree import ElementTree
 
-from tests.cli.command import FLAGSHIP, gloveside
+from tests.cli.command import FLAGSHIP, KF_07, gloveside
 
 
 def test_the_picture_goes_to_standard_output_or_into_a_file(tmp_path: Path) -> None:
@@ -36,3 +36,17 @@ def test_where_it_cannot_be_written_the_place_and_a_remedy_are_told(tmp_path: Pa
     assert outcome.code == 2
     assert "x.svg cannot be written" in outcome.err
     assert "--output" in outcome.err
+
+
+def test_the_sheet_is_a_page_with_the_values_of_the_unit(tmp_path: Path) -> None:
+    target = tmp_path / "sheet.html"
+    outcome = gloveside("draw", FLAGSHIP, "--sheet", "--unit", KF_07, "--output", target)
+    assert outcome.code == 0, outcome.err
+    assert "KF-E-207" in target.read_text("utf-8")
+    assert "KF-E-207" not in gloveside("draw", FLAGSHIP, "--sheet").out
+
+
+def test_a_unit_without_a_sheet_is_bad_use() -> None:
+    outcome = gloveside("draw", FLAGSHIP, "--unit", KF_07)
+    assert outcome.code == 2
+    assert "--unit goes with --sheet" in outcome.err

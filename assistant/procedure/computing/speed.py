@@ -11,7 +11,7 @@ from assistant.procedure.computing.computation import Computation, Finding, Inpu
 from assistant.procedure.values import Kind, Value
 from assistant.trade.pace import rpm, too_fast
 
-__all__ = ["SPEED", "seconds_between"]
+__all__ = ["COUNTING", "SPEED", "seconds_between"]
 
 
 def seconds_between(begun: datetime, ended: datetime) -> float:
@@ -19,7 +19,7 @@ def seconds_between(begun: datetime, ended: datetime) -> float:
     return (ended - begun).total_seconds()
 
 
-_COUNTING = 1.0
+COUNTING = 1.0
 """Shaft revolutions by which a person's count may be off; common practice, no source."""
 
 
@@ -40,7 +40,7 @@ def _within_cycle(inputs: Inputs) -> Finding:
     """Whether the change-over came within one cycle, where the sheet knows the cycle."""
     cycle = inputs["unit"].content.cycle_revolutions
     # From an inverted change-over the way to the drawn one is a cycle, and a count is not exact.
-    if cycle is None or inputs["turns"].content.value <= cycle.value + _COUNTING:
+    if cycle is None or inputs["turns"].content.value <= cycle.value + COUNTING:
         return Finding("within", "Within one cycle.")
     return Finding("beyond", f"One cycle is {say_number(cycle.value, 'revolutions')}.")
 
