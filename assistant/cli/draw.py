@@ -15,12 +15,15 @@ from assistant.drawing import (
     NoSuchPart,
     main_file,
     one_part,
+    part_file,
     to_dot,
     to_mermaid,
     to_svg,
     whole,
 )
+from assistant.procedure.check_file import whole as checked
 from assistant.procedure.fit import check_fit
+from assistant.procedure.gather import gather, texts_in
 from assistant.procedure.load import load_program
 from assistant.procedure.program import Program
 from assistant.procedure.unit_sheet import load_unit
@@ -46,7 +49,9 @@ _WRITERS: Mapping[Format, Callable[[Chart], str]] = {
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments of the verb."""
-    parser.add_argument("procedure", type=Path, metavar="PROCEDURE", help="the YAML file")
+    parser.add_argument(
+        "procedure", type=Path, metavar="PROCEDURE", help="the YAML file; a part can be drawn too"
+    )
     shown = parser.add_mutually_exclusive_group()
     shown.add_argument(
         "--part", metavar="NAME", help="draw this part: its name, or that of a step that calls it"
@@ -75,13 +80,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> Exit:
     """Write the diagram, or the sheet."""
-    program = load_program(args.procedure)
     if args.sheet:
-        _write(_sheet(program, args.unit), args.output)
+        _write(_sheet(load_program(args.procedure), args.unit), args.output)
         return Exit.DONE
     if args.unit is not None:
         raise Complaint("--unit goes with --sheet: a diagram is the same for every unit")
-    _write(_WRITERS[Format(args.format)](_chart(args, program)), args.output)
+    _write(_WRITERS[Format(args.format)](_chart(args)), args.output)
     return Exit.DONE
 
 
@@ -92,7 +96,12 @@ def _sheet(program: Program, path: Path | None) -> str:
     return render(lay_out(program, unit))
 
 
-def _chart(args: argparse.Namespace, program: Program) -> Chart:
+def _chart(args: argparse.Namespace) -> Chart:
+    path: Path = args.procedure
+    gathered = gather(path.name, texts_in(path.parent), str(path.parent))
+    program = checked(gathered)
+    if gathered.main.is_part and not args.whole and args.part is None:
+        return part_file(program)
     if args.whole:
         return whole(program)
     if args.part is None:

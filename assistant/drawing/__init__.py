@@ -22,13 +22,14 @@ from assistant.drawing.chart import Chart
 from assistant.drawing.dot import to_dot
 from assistant.drawing.mermaid import to_mermaid
 from assistant.drawing.svg import to_svg
-from assistant.drawing.view import NoSuchPart, main_file, one_part, whole
+from assistant.drawing.view import NoSuchPart, main_file, one_part, part_file, whole
 
 __all__ = [
     "Chart",
     "NoSuchPart",
     "main_file",
     "one_part",
+    "part_file",
     "to_dot",
     "to_mermaid",
     "to_svg",

@@ -10,7 +10,7 @@ from assistant.procedure.fields import nearest
 from assistant.procedure.model import RETURN_WITH, Call, Repeat, Step
 from assistant.procedure.program import Node, Program
 
-__all__ = ["NoSuchPart", "main_file", "one_part", "whole"]
+__all__ = ["NoSuchPart", "main_file", "one_part", "part_file", "whole"]
 
 
 class NoSuchPart(LookupError):  # noqa: N818 - it says what happened, in the users' words
@@ -45,17 +45,32 @@ def one_part(program: Program, name: str) -> Chart:
         if not known:
             raise NoSuchPart("this procedure calls no part: leave --part out")
         raise NoSuchPart(f"no part is called '{name}'; {nearest(name, tuple(known))}")
-    call, part = found[0], found[0].part
-    assert part is not None, "only calls were looked through"
-    view = _View(program, f"{call.name}/", lambda _call: False)
+    view = _View(program, f"{found[0].name}/", lambda _call: False)
     places = ", ".join(f"{view.numbers[node.name]} {node.name}" for node in found)
+    return _of_part(view, found[0], f"called at {places}")
+
+
+def part_file(program: Program) -> Chart:
+    """The steps of a part as its own file has them, counted from the first.
+
+    Args:
+        program: one that does nothing but call the part, first of all, as it is made to check it.
+    """
+    call = program.nodes[program.start]
+    view = _View(program, f"{call.name}/", lambda _call: False, first=0)
+    return _of_part(view, call, "as its file has it")
+
+
+def _of_part(view: _View, call: Node, what: str) -> Chart:
+    part = call.part
+    assert part is not None, "only a call has a part"
     arcs = tuple(view.arcs())
     # Each way out is a box, in the order in which the part states them.
-    out = {arc.target for arc in arcs if arc.target not in program.nodes}
+    out = {arc.target for arc in arcs}
     ends = [_return(outcome) for outcome in (part.returns or ("next",))]
     return Chart(
         part.title,
-        f"part {part.name}, revision {part.revision}, called at {places}",
+        f"part {part.name}, revision {part.revision}, {what}",
         (*view.items(view.prefix), *(end for end in ends if end.key in out)),
         arcs,
     )
@@ -84,8 +99,10 @@ def _return_key(outcome: str) -> str:
 class _View:
     """The steps under a prefix, with some of the calls among them opened."""
 
-    def __init__(self, program: Program, prefix: str, is_open: Callable[[Node], bool]) -> None:
-        self.numbers = {name: number for number, name in enumerate(program.nodes, 1)}
+    def __init__(
+        self, program: Program, prefix: str, is_open: Callable[[Node], bool], first: int = 1
+    ) -> None:
+        self.numbers = {name: number for number, name in enumerate(program.nodes, first)}
         self.prefix = prefix
         self._nodes = program.nodes
         self._is_open = is_open

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from xml.etree import ElementTree
 
-from tests.cli.command import FLAGSHIP, KF_07, gloveside
+from tests.cli.command import FLAGSHIP, KF_07, ROOT, gloveside
 
 
 def test_the_picture_goes_to_standard_output_or_into_a_file(tmp_path: Path) -> None:
@@ -23,6 +23,12 @@ def test_the_other_formats_and_views() -> None:
     part = gloveside("draw", FLAGSHIP, "--format", "mermaid", "--part", "set-rotor")
     assert part.out.startswith("flowchart TB")
     assert "Set one rotor" in part.out
+
+
+def test_a_part_is_drawn_from_its_own_file() -> None:
+    outcome = gloveside("draw", ROOT / "procedures" / "parts" / "set-rotor.yaml")
+    assert outcome.code == 0, outcome.err
+    assert "1 where" in outcome.out
 
 
 def test_a_part_that_is_not_there_is_named_with_the_nearest() -> None:

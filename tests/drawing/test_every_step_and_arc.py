@@ -8,12 +8,23 @@ from xml.etree import ElementTree
 
 import pytest
 
-from assistant.drawing import Chart, main_file, one_part, to_dot, to_mermaid, to_svg, whole
+from assistant.drawing import (
+    Chart,
+    main_file,
+    one_part,
+    part_file,
+    to_dot,
+    to_mermaid,
+    to_svg,
+    whole,
+)
 from assistant.drawing.chart import Form
 from assistant.drawing.labels import heading
 from assistant.drawing.layout import BOX_WIDTH, PAGE_HEIGHT, PAGE_WIDTH, lay_out
 from assistant.drawing.outline import outline
 from assistant.procedure import Program, load_program
+from assistant.procedure.check_file import whole as checked
+from assistant.procedure.gather import gather, texts_in
 from tests.procedure.shipped import FLAGSHIP, PROCEDURES
 
 MAIN_FILES = sorted(PROCEDURES.glob("*.yaml"))
@@ -104,6 +115,15 @@ def test_a_part_is_drawn_with_each_of_its_ways_out() -> None:
     boxes, arcs = in_svg(chart)
     assert boxes == {box.key for box in chart.boxes}
     assert arcs == {(arc.source, arc.outcome, arc.target) for arc in chart.arcs}
+
+
+def test_the_file_of_a_part_is_drawn_by_itself() -> None:
+    path = PROCEDURES / "parts" / "prove-rotor.yaml"
+    program = checked(gather(path.name, texts_in(path.parent), str(path.parent)))
+    alone, called = part_file(program), one_part(load_program(FLAGSHIP), "prove-rotor")
+    assert [box.name for box in alone.boxes] == [box.name for box in called.boxes]
+    assert len(alone.arcs) == len(called.arcs)
+    assert alone.boxes[0].number == 1
 
 
 def test_the_order_of_the_boxes_is_the_order_of_speech(program: Program) -> None:
