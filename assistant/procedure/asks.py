@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from assistant.language.answers import AskAgreement, AskChoice, AskNumber, Question, grammar
 from assistant.language.english import english
@@ -13,7 +14,7 @@ from assistant.procedure.model import Ask, AskKind, Reference
 from assistant.procedure.problems import Place, refuse
 from assistant.procedure.texts import read_name, read_reference
 
-__all__ = ["READ_BACK", "read_ask"]
+__all__ = ["ASK_FIELDS", "READ_BACK", "WITH_CONTENT", "AskFields", "read_ask"]
 
 READ_BACK = frozenset(
     {AskKind.CONTACTS, AskKind.ROTATION, AskKind.NUMBER, AskKind.SPELLING, AskKind.LAMPS}
@@ -24,10 +25,38 @@ unless the step says otherwise.
 Source: three-part exchange, DOE-STD-1031-92 §4.1.2.3 to 4.1.2.5.
 """
 
-_WITH_CONTENT = READ_BACK | {AskKind.CHOICE}
+WITH_CONTENT = READ_BACK | {AskKind.CHOICE}
 """Answers of which something can be repeated; "I heard yes" would say nothing."""
 
-_REFERENCE = re.compile(r"[a-z].*")
+
+@dataclass(frozen=True, slots=True)
+class AskFields:
+    """The fields of a step that belong to one kind of question.
+
+    Args:
+        needs: those that must be there.
+        may: those that may be.
+    """
+
+    needs: tuple[str, ...] = ()
+    may: tuple[str, ...] = ()
+
+
+ASK_FIELDS: Mapping[AskKind, AskFields] = {
+    AskKind.DONE: AskFields(),
+    AskKind.YES_NO: AskFields(),
+    AskKind.CONTACTS: AskFields(needs=("of",)),
+    AskKind.ROTATION: AskFields(needs=("of",)),
+    AskKind.NUMBER: AskFields(needs=("unit", "least", "most"), may=("called", "instead")),
+    AskKind.CHOICE: AskFields(needs=("choices",)),
+    AskKind.MARK: AskFields(),
+    AskKind.SPELLING: AskFields(may=("expect",)),
+    AskKind.LAMPS: AskFields(needs=("of",)),
+    AskKind.AGREEMENT: AskFields(needs=("by",)),
+}
+"""What each kind of question takes besides 'into', 'when' and 'read-back'."""
+
+_VALUE = re.compile(r"[a-z].*")
 
 
 def read_ask(value: Located, fields: Fields) -> Ask:
@@ -38,19 +67,20 @@ def read_ask(value: Located, fields: Fields) -> Ask:
         fields: of the step, from which the question takes those that its kind has.
     """
     kind = _kind(value)
+    own = ASK_FIELDS[kind]
     into = fields.take("into")
     when = fields.take("when")
     ask = Ask(
         kind=kind,
-        of=_of(kind, fields),
-        choices=_choices(fields) if kind is AskKind.CHOICE else (),
-        expect=_expect(fields) if kind is AskKind.SPELLING else None,
-        by=_role(fields) if kind is AskKind.AGREEMENT else None,
+        of=read_reference(fields.need("of"), "'of'") if "of" in own.needs else None,
+        choices=_choices(fields) if "choices" in own.needs else (),
+        expect=_expect(fields) if "expect" in own.may else None,
+        by=_role(fields) if "by" in own.needs else None,
         into=None if into is None else read_name(into, "'into'"),
         when=None if when is None else read_name(when, "'when'"),
         read_back=_read_back(kind, fields),
     )
-    return _with_number(ask, fields) if kind is AskKind.NUMBER else ask
+    return _with_number(ask, fields) if "unit" in own.needs else ask
 
 
 def _kind(value: Located) -> AskKind:
@@ -66,18 +96,12 @@ def _read_back(kind: AskKind, fields: Fields) -> bool:
     value = fields.take("read-back")
     if value is None:
         return kind in READ_BACK
-    if kind not in _WITH_CONTENT:
+    if kind not in WITH_CONTENT:
         refuse(value.place, f"an answer to '{kind}' cannot be read back: remove it", "read-back")
     text = as_text(value, "'read-back'")
     if text not in ("yes", "no"):
         refuse(value.place, f"'read-back' is yes or no, not {quoted(text)}", "read-back")
     return text == "yes"
-
-
-def _of(kind: AskKind, fields: Fields) -> Reference | None:
-    if kind not in (AskKind.CONTACTS, AskKind.ROTATION, AskKind.LAMPS):
-        return None
-    return read_reference(fields.need("of"), "'of'")
 
 
 def _with_number(ask: Ask, fields: Fields) -> Ask:
@@ -95,7 +119,7 @@ def _with_number(ask: Ask, fields: Fields) -> Ask:
 
 def _most(fields: Fields) -> float | Reference:
     value = fields.need("most")
-    if _REFERENCE.fullmatch(as_text(value, "'most'")):
+    if _VALUE.fullmatch(as_text(value, "'most'")):
         return read_reference(value, "'most'")
     return fields.number("most")
 

@@ -12,6 +12,7 @@ from assistant.procedure.located import Located, MappingNode, ScalarNode, Sequen
 from assistant.procedure.problems import FileRefused, Place, Problem, refuse
 
 __all__ = [
+    "DECIMAL",
     "Fields",
     "as_items",
     "as_number",
@@ -28,7 +29,11 @@ Read = TypeVar("Read")
 MOST_NAMES = 20
 """Names in one hint."""
 
-_DECIMAL = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?", re.ASCII)
+DECIMAL = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
+"""How numbers are written."""
+
+_NOTHING = frozenset({"~", "null", "Null", "NULL"})
+"""Source: YAML 1.2.2 §10.3.2."""
 
 
 def quoted(text: str) -> str:
@@ -63,6 +68,11 @@ def as_scalar(value: Located, what: str) -> ScalarNode:
         refuse(value.place, f"{what} must be a text: if it is one, put quotes round it", "type")
     if not value.text.strip():
         refuse(value.place, f"{what} is empty: write a text", "type")
+    if value.written in _NOTHING:
+        message = (
+            f"{what} is {quoted(value.text)}, which editors take for nothing: put quotes round it"
+        )
+        refuse(value.place, message, "type")
     return value
 
 
@@ -74,7 +84,7 @@ def as_text(value: Located, what: str) -> str:
 def as_number(value: Located, what: str) -> float:
     """The finite number that a scalar states in figures."""
     text = as_text(value, what)
-    number = float(text) if _DECIMAL.fullmatch(text) else math.nan
+    number = float(text) if DECIMAL.fullmatch(text) else math.nan
     if not math.isfinite(number):
         refuse(value.place, f"{what} must be a number like 1.5, not {quoted(text)}", "type")
     return number

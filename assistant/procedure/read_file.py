@@ -13,7 +13,10 @@ from assistant.procedure.steps import read_step
 from assistant.procedure.texts import read_name
 from assistant.procedure.values import PAPER_KINDS, Kind
 
-__all__ = ["read_procedure"]
+__all__ = ["INPUT_KINDS", "read_procedure"]
+
+INPUT_KINDS = frozenset(Kind) - {Kind.UNIT}
+"""The kinds of what a part can be given; the unit is known everywhere."""
 
 
 def read_procedure(text: str, file: str) -> Procedure:
@@ -53,7 +56,7 @@ def _inputs(fields: Fields) -> Mapping[str, Kind]:
         name = read_name(key, "the name of an input")
         if name == "unit":
             refuse(key.place, "'unit' is taken: choose another name", "name")
-        inputs[name] = _kind(item, name, frozenset(Kind) - {Kind.UNIT})
+        inputs[name] = _kind(item, name, INPUT_KINDS)
     return MappingProxyType(inputs)
 
 

@@ -34,14 +34,16 @@ from assistant.procedure.problems import refuse
 from assistant.procedure.texts import read_name, read_reference, read_template
 from assistant.trade.pace import SHAFT_LIMIT_RPM
 
-__all__ = ["read_step"]
+__all__ = ["ACTIONS", "MOST_REPEATS", "TELLABLE", "WAYS_ON", "read_step"]
 
 MOST_REPEATS = 20
 
-_NOT_FOR_WRITERS = frozenset({Fact.ROD_OUT, Fact.ENERGISED, Fact.MID_TRAVEL})
-"""Facts that follow from acts alone."""
+TELLABLE = tuple(
+    fact for fact in Fact if fact not in (Fact.ROD_OUT, Fact.ENERGISED, Fact.MID_TRAVEL)
+)
+"""Facts that a writer can have proved; the others follow from acts alone."""
 
-_WAYS_ON = frozenset({"next", "return"})
+WAYS_ON = frozenset({"next", "return"})
 """Targets that are no steps."""
 
 
@@ -79,7 +81,7 @@ def _maybe_template(fields: Fields, name: str) -> Template | None:
 def _step_name(fields: Fields) -> str:
     value = fields.need("step")
     name = read_name(value, "the step's name")
-    if name in _WAYS_ON or name.startswith(RETURN_WITH):
+    if name in WAYS_ON or name.startswith(RETURN_WITH):
         refuse(value.place, f"no step can be called '{name}', which is a way to go on", "name")
     return name
 
@@ -156,7 +158,7 @@ def _proves(fields: Fields) -> Mapping[str, tuple[Fact, ...]]:
 
 def _fact(value: Located) -> Fact:
     text = as_text(value, "'proves'")
-    known = [fact.value for fact in Fact if fact not in _NOT_FOR_WRITERS]
+    known = [fact.value for fact in TELLABLE]
     if text not in known:
         refuse(
             value.place, f"nothing known is called {quoted(text)}; {nearest(text, known)}", "act"
@@ -249,7 +251,7 @@ def _end(value: Located, _fields: Fields) -> End:
     return End()
 
 
-_ACTIONS: Mapping[str, Callable[[Located, Fields], Action]] = {
+ACTIONS: Mapping[str, Callable[[Located, Fields], Action]] = {
     "ask": read_ask,
     "compute": _compute,
     "branch": _branch,
@@ -258,10 +260,11 @@ _ACTIONS: Mapping[str, Callable[[Located, Fields], Action]] = {
     "call": _call,
     "end": _end,
 }
+"""What a step can be, by the field that makes it so; a step without any of them only tells."""
 
 
 def _action(fields: Fields) -> Action:
-    given = [name for name in _ACTIONS if fields.take(name) is not None]
+    given = [name for name in ACTIONS if fields.take(name) is not None]
     if len(given) > 1:
         refuse(
             fields.place,
@@ -270,4 +273,4 @@ def _action(fields: Fields) -> Action:
         )
     if not given:
         return Tell()
-    return _ACTIONS[given[0]](fields.need(given[0]), fields)
+    return ACTIONS[given[0]](fields.need(given[0]), fields)

@@ -10,14 +10,14 @@ from assistant.procedure.located import Located, ScalarNode
 from assistant.procedure.model import Reference, Template
 from assistant.procedure.problems import Place, refuse
 
-__all__ = ["NAME", "read_name", "read_reference", "read_template"]
+__all__ = ["LONGEST_NAME", "NAME", "REFERENCE", "read_name", "read_reference", "read_template"]
 
 NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 """How names are written: lower case, digits, single hyphens."""
 
 LONGEST_NAME = 40
 
-_REFERENCE = re.compile(rf"{NAME.pattern}(\.{NAME.pattern})*")
+REFERENCE = re.compile(rf"{NAME.pattern}(\.{NAME.pattern})*")
 _BRACED = re.compile(r"\{([^{}]*)\}")
 
 
@@ -35,7 +35,7 @@ def read_name(value: Located, what: str) -> str:
 
 
 def _reference(text: str, place: Place) -> Reference:
-    if not _REFERENCE.fullmatch(text):
+    if not REFERENCE.fullmatch(text):
         refuse(place, f"{quoted(text)} is no name: write it like 'rotor.contacts'", "name")
     return Reference(tuple(text.split(".")), place)
 

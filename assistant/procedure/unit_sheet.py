@@ -41,13 +41,13 @@ from assistant.trade.unit import (
 )
 from assistant.trade.unit import Place as RotorPlace
 
-__all__ = ["load_unit", "read_unit"]
+__all__ = ["DRIVE", "UNITS", "load_unit", "read_unit"]
 
 Choice = TypeVar("Choice", bound=enum.StrEnum)
 Entry = tuple[ScalarNode, Located]
 FaultPath = tuple[str | int, ...]
 
-_DRIVE: Mapping[str, str] = {
+DRIVE: Mapping[str, str] = {
     "stem-travel": "mm",
     "gear-ratio": "to one",
     "motor-speed": "rpm",
@@ -55,7 +55,7 @@ _DRIVE: Mapping[str, str] = {
 }
 """The numbers of the drive, of which all or none are stated."""
 
-_UNITS: Mapping[str, str] = {
+UNITS: Mapping[str, str] = {
     "stroke-turns": "turns",
     "back-off-open": "turns",
     "back-off-torque": "turns",
@@ -64,7 +64,7 @@ _UNITS: Mapping[str, str] = {
     "cycle-revolutions": "revolutions",
     "stroke-seconds": "seconds",
     "stroke-time-tolerance": "%",
-    **_DRIVE,
+    **DRIVE,
 }
 """The numbers that a sheet may state, and the unit of each."""
 
@@ -186,24 +186,24 @@ def _option(options: type[Choice], value: Located, what: str) -> Choice:
 def _numbers(value: Located) -> dict[str, Sourced]:
     fields = Fields(value, "'numbers'")
     fields.need("stroke-turns")
-    given = {name: found for name in _UNITS if (found := fields.take(name)) is not None}
+    given = {name: found for name in UNITS if (found := fields.take(name)) is not None}
     fields.finish()
     return dict(read_each(given.items(), lambda entry: (entry[0], _number(*entry))))
 
 
 def _drive(stated: Mapping[str, Sourced], place: Place) -> Drive | None:
-    given = [name for name in _DRIVE if name in stated]
+    given = [name for name in DRIVE if name in stated]
     if not given:
         return None
-    if missing := [name for name in _DRIVE if name not in stated]:
+    if missing := [name for name in DRIVE if name not in stated]:
         message = f"for the stroke time also state {', '.join(missing)}, or none of the drive"
         refuse(place, message, "unit")
-    return Drive(*(stated[name] for name in _DRIVE))
+    return Drive(*(stated[name] for name in DRIVE))
 
 
 def _number(name: str, value: Located) -> Sourced:
     fields = Fields(value, f"'{name}'")
-    number = Sourced(fields.number("value"), _UNITS[name], fields.text("origin"))
+    number = Sourced(fields.number("value"), UNITS[name], fields.text("origin"))
     fields.finish()
     return number
 

@@ -17,10 +17,28 @@ from assistant.trade.development import FULL_OPEN, FULL_SHUT, Interval, name_con
 from assistant.trade.sheet import Lamp, Place, Rotor, Sheet
 from assistant.trade.turns import quarter_turns, to_percent, to_turns
 
-__all__ = ["Fault", "UnitError", "sheet_faults"]
+__all__ = [
+    "CONTACTS_OF_A_ROTOR",
+    "LARGEST",
+    "NUMBERED",
+    "ROTORS",
+    "Fault",
+    "UnitError",
+    "sheet_faults",
+]
 
-_NUMBERED = range(1, 17)
-_LARGEST = 1e6
+NUMBERED = range(1, 17)
+"""Numbers of contacts."""
+
+CONTACTS_OF_A_ROTOR = range(1, 5)
+"""How many."""
+
+ROTORS = (2, 4)
+"""How many a unit has."""
+
+LARGEST = 1e6
+"""No number of a sheet is larger."""
+
 _HALF_TRAVEL = FULL_OPEN / 2
 _ROUNDING = 1e-9
 
@@ -56,7 +74,7 @@ def sheet_faults(sheet: Sheet) -> Iterator[Fault]:
     yield from numbers or _drive_faults(sheet)
     for contact in sheet.development.contacts:
         yield from _contact_faults(sheet, contact)
-    if len(sheet.rotors) not in (2, 4):
+    if len(sheet.rotors) not in ROTORS:
         yield Fault(("rotors",), f"a unit has two or four rotors, not {len(sheet.rotors)}")
     yield from _name_faults("rotors", [rotor.name for rotor in sheet.rotors])
     for rotor in sheet.rotors:
@@ -87,7 +105,7 @@ def _heading_faults(sheet: Sheet) -> Iterator[Fault]:
 def _number_faults(sheet: Sheet) -> Iterator[Fault]:
     for name, number in sheet.numbers.items():
         # Comparisons alone also catch what is no number, infinite, or too large to reckon with.
-        if not 0 < number.value <= _LARGEST:
+        if not 0 < number.value <= LARGEST:
             yield Fault(("numbers", name), "must be greater than 0 and at most one million")
         if not number.unit.strip() or not number.origin.strip():
             yield Fault(("numbers", name), "say in which unit it is and where it comes from")
@@ -98,7 +116,7 @@ def _number_faults(sheet: Sheet) -> Iterator[Fault]:
 
 def _contact_faults(sheet: Sheet, contact: int) -> Iterator[Fault]:
     path = ("contacts", contact)
-    if contact not in _NUMBERED:
+    if contact not in NUMBERED:
         yield Fault(path, "contacts are numbered 1 to 16")
     yield from _interval_faults(path, sheet.development.closed[contact])
     edges = sheet.development.edges(contact)
@@ -135,12 +153,12 @@ def _name_faults(kind: str, names: list[str]) -> Iterator[Fault]:
 
 def _rotor_faults(sheet: Sheet, rotor: Rotor) -> Iterator[Fault]:
     path = ("rotors", rotor.name)
-    if not 1 <= len(rotor.contacts) <= 4:
+    if len(rotor.contacts) not in CONTACTS_OF_A_ROTOR:
         yield Fault(path, f"a rotor has one to four contacts, not {len(rotor.contacts)}")
     for contact, count in Counter(rotor.contacts).items():
         if count > 1:
             yield Fault(path, f"contact {contact} is named more than once")
-        if contact not in _NUMBERED:
+        if contact not in NUMBERED:
             yield Fault(path, f"contact {contact}: contacts are numbered 1 to 16")
         elif contact not in sheet.development.closed:
             yield Fault(path, f"contact {contact} has no line in the contact development")
@@ -193,7 +211,7 @@ def _is_counted_from_open(rotor: Rotor, drawn: float) -> bool:
 
 
 def _drive_faults(sheet: Sheet) -> Iterator[Fault]:
-    if sheet.drive is not None and not 0 < sheet.drive.seconds <= _LARGEST:
+    if sheet.drive is not None and not 0 < sheet.drive.seconds <= LARGEST:
         yield Fault(("numbers",), "the drive data give no possible time of a stroke")
 
 

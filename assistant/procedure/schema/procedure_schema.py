@@ -1,0 +1,57 @@
+"""The JSON Schema of a procedure or a part."""
+
+from __future__ import annotations
+
+from assistant.procedure.model import Procedure
+from assistant.procedure.read_file import INPUT_KINDS
+from assistant.procedure.schema.descriptions import arguments_of, summary_of
+from assistant.procedure.schema.fragments import (
+    DIALECT,
+    NAME_KEY,
+    TEXT,
+    Schema,
+    described,
+    list_of,
+    named,
+    table,
+    table_of,
+    word,
+)
+from assistant.procedure.schema.step_schema import step_schema
+from assistant.procedure.values import PAPER_KINDS
+
+__all__ = ["procedure_schema"]
+
+
+def procedure_schema() -> Schema:
+    """The schema of a procedure file."""
+    told = arguments_of(Procedure)
+    free_key: Schema = {**NAME_KEY, "not": {"const": "unit"}}
+    return {
+        "$schema": DIALECT,
+        "title": "A procedure, or a part that procedures call",
+        "description": summary_of(Procedure),
+        **table(
+            {
+                "procedure": described(named(), told["name"]),
+                "part": described(named(), told["name"]),
+                "title": described(TEXT, told["title"]),
+                "revision": described(TEXT, told["revision"]),
+                "about": described(TEXT, told["about"]),
+                "inputs": described(table_of(word(sorted(INPUT_KINDS)), free_key), told["inputs"]),
+                "returns": described(
+                    list_of(named(but="next"), minItems=2, uniqueItems=True), told["returns"]
+                ),
+                "papers": described(table_of(word(sorted(PAPER_KINDS)), free_key), told["papers"]),
+                "parts": described(table_of(TEXT, NAME_KEY), told["parts"]),
+                "steps": described(list_of({"$ref": "#/$defs/step"}, minItems=1), told["steps"]),
+            },
+            required=["title", "revision", "about", "steps"],
+        ),
+        "oneOf": [{"required": ["procedure"]}, {"required": ["part"]}],
+        "dependentSchemas": {
+            "part": {"properties": {"papers": False}},
+            "procedure": {"properties": {"inputs": False, "returns": False}},
+        },
+        "$defs": {"step": step_schema()},
+    }
