@@ -13,7 +13,8 @@ The files flow through the floor in this order, which is also the order in which
    a unit. `deeds` says what a step does to the valve, and what is forbidden; `papers` what is told
    of a job before it begins.
 
-`load` does all of this for a procedure, `check_file` for whatever a file says that it is. The
+`load` does all of this for a procedure, `check_file` for whatever a file says that it is;
+`unit_rules` tells what is suspicious in a unit sheet, and `schema` what an editor can check. The
 session walks the graph and looks values up by the same `values` table as the checks.
 """
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import enum
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import TypeVar
 
 from assistant.procedure.fields import (
@@ -41,7 +43,15 @@ from assistant.trade.unit import (
 )
 from assistant.trade.unit import Place as RotorPlace
 
-__all__ = ["DRIVE", "UNITS", "load_unit", "read_unit"]
+__all__ = [
+    "DRIVE",
+    "UNITS",
+    "LocatedUnit",
+    "load_located_unit",
+    "load_unit",
+    "read_located_unit",
+    "read_unit",
+]
 
 Choice = TypeVar("Choice", bound=enum.StrEnum)
 Entry = tuple[ScalarNode, Located]
@@ -78,13 +88,41 @@ _DEFAULTS: Mapping[str, Sourced] = {
 """What counts where the sheet is silent."""
 
 
+@dataclass(frozen=True, slots=True)
+class LocatedUnit:
+    """A unit, and where in its sheet everything stands.
+
+    Args:
+        unit: the unit.
+        places: of each field of the sheet, ``("seating",)``, and of each entry of its tables,
+            ``("contacts", 5)`` or ``("numbers", "stroke-turns")``.
+    """
+
+    unit: Unit
+    places: Mapping[FaultPath, Place]
+
+    def place(self, *path: str | int) -> Place:
+        """Where something stands; the nearest place above it where the sheet does not state it."""
+        return _nearest_place(path, self.places)
+
+
 def load_unit(path: Path) -> Unit:
     """Load and check a unit sheet; raises FileRefused with the problems found."""
-    return read_unit(read_text(path), str(path))
+    return load_located_unit(path).unit
+
+
+def load_located_unit(path: Path) -> LocatedUnit:
+    """The same with the places of what it states."""
+    return read_located_unit(read_text(path), str(path))
 
 
 def read_unit(text: str, file: str) -> Unit:
-    """Read a unit sheet.
+    """Read a unit sheet; its arguments and errors are those of `read_located_unit`."""
+    return read_located_unit(text, file).unit
+
+
+def read_located_unit(text: str, file: str) -> LocatedUnit:
+    """Read a unit sheet with the places of what it states.
 
     Args:
         text: the file's text.
@@ -105,8 +143,9 @@ def read_unit(text: str, file: str) -> Unit:
     fields.finish()
     stated = _numbers(fields.need("numbers"))
     known = {**_DEFAULTS, **stated}
+    tables = {"numbers": numbers, "rotors": rotors, "contacts": contacts, "lamps": lamps}
     try:
-        return Unit(
+        unit = Unit(
             tag=tag,
             service=service,
             drawing=drawing,
@@ -128,9 +167,9 @@ def read_unit(text: str, file: str) -> Unit:
             stroke_time_tolerance=known["stroke-time-tolerance"],
         )
     except UnitError as error:
-        tables = {"numbers": numbers, "rotors": rotors, "contacts": contacts, "lamps": lamps}
         places = _places(fields, tables)
         raise FileRefused(_problem(fault, places) for fault in error.faults) from error
+    return LocatedUnit(unit, MappingProxyType(_places(fields, tables)))
 
 
 def _entries(fields: Fields, name: str) -> tuple[Entry, ...]:
@@ -141,10 +180,9 @@ def _entries(fields: Fields, name: str) -> tuple[Entry, ...]:
 
 def _places(fields: Fields, tables: Mapping[str, tuple[Entry, ...]]) -> dict[FaultPath, Place]:
     """Where everything stands that a fault can name."""
-    bypass = fields.place_of("bypass-contact")
-    places: dict[FaultPath, Place] = {(): fields.place, ("bypass-contact",): bypass}
+    places: dict[FaultPath, Place] = {(): fields.place}
+    places |= {(name,): fields.place_of(name) for name in fields.names()}
     for table, entries in tables.items():
-        places[(table,)] = fields.place_of(table)
         for key, _ in entries:
             name = int(key.text) if table == "contacts" else key.text
             places[(table, name)] = key.place
@@ -157,9 +195,13 @@ def _problem(fault: Fault, places: Mapping[FaultPath, Place]) -> Problem:
     if path[0] == "numbers":
         path = tuple(str(word).replace("_", "-") for word in path)
     name = " ".join(map(str, path))
+    return Problem(_nearest_place(path, places), f"{name}: {fault.message}", "unit")
+
+
+def _nearest_place(path: FaultPath, places: Mapping[FaultPath, Place]) -> Place:
     while path not in places:
         path = path[:-1]
-    return Problem(places[path], f"{name}: {fault.message}", "unit")
+    return places[path]
 
 
 def _spelled(fields: Fields, name: str) -> str:

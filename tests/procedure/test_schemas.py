@@ -257,20 +257,22 @@ def test_heads_with_one_field_spoiled() -> None:
     step = {"step": "a", "say": "A."}
     part = {**by_yaml_1_2(HEAD), "part": "p", "inputs": {"rotor": "rotor", "count": "number"}}
     del part["procedure"]
+    dice = random.Random(7)
     heads: tuple[Instance, ...] = (
         {**by_yaml_1_2(HEAD), "papers": {"due": "date"}, "parts": {"p": "p.yaml"}},
         {**part, "returns": ["few", "many"]},
     )
     for head in heads:
         for mutant in mutations({**head, "steps": [step]}):
-            assert disagreement("procedure.schema.json", read_procedure, mutant) == ""
+            if dice.randrange(3) == 0:
+                assert disagreement("procedure.schema.json", read_procedure, mutant) == ""
 
 
 @pytest.mark.parametrize("file", [f for f in SHIPPED if f.parent.name == "units"], ids=short)
 def test_unit_sheets_with_one_field_spoiled(file: Path) -> None:
     dice = random.Random(7)
     for mutant in mutations(instance_of(file)):
-        if dice.randrange(3) == 0:
+        if dice.randrange(ONE_IN) == 0:
             assert disagreement("unit.schema.json", read_unit, mutant) == ""
 
 

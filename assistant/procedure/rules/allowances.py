@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from assistant.procedure.comments import Comment, comments_in
 from assistant.procedure.fields import nearest, quoted
 from assistant.procedure.problems import Place, Problem
-from assistant.procedure.rules.rule import FileRule, Rule
+from assistant.procedure.rules.rule import ProgramRule, Rule, UnitRule
 
 __all__ = ["Allowance", "allowances_in", "faults_of", "is_allowed"]
 
@@ -84,7 +84,9 @@ def _covers(allowance: Allowance, problem: Problem) -> bool:
 
 
 def faults_of(
-    allowances: Iterable[Allowance], rules: Mapping[str, Rule], found: Iterable[Problem]
+    allowances: Iterable[Allowance],
+    rules: Mapping[str, Rule] | Mapping[str, UnitRule],
+    found: Iterable[Problem],
 ) -> Iterator[Problem]:
     """What is wrong with allowances.
 
@@ -107,6 +109,6 @@ def faults_of(
             yield Problem(allowance.place, message, "allow")
 
 
-def _is_of_files(rule: Rule) -> bool:
+def _is_of_files(rule: Rule | UnitRule) -> bool:
     """Whether a rule finds the same in a file whatever calls it."""
-    return isinstance(rule, FileRule)
+    return not isinstance(rule, ProgramRule)

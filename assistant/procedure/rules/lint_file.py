@@ -10,7 +10,8 @@ from assistant.procedure.gather import gather, texts_in
 from assistant.procedure.problems import FileRefused, Problem
 from assistant.procedure.rules.judge import judge
 from assistant.procedure.rules.subject import Means
-from assistant.procedure.unit_sheet import load_unit
+from assistant.procedure.text_file import read_text
+from assistant.procedure.unit_rules.judge import judge_sheet
 
 __all__ = ["lint_file"]
 
@@ -26,10 +27,10 @@ def lint_file(path: Path, means: Means) -> Iterator[Problem]:
     """
     try:
         if head_of(path) is Head.UNIT:
-            load_unit(path)
-            return
-        gathered = gather(path.name, texts_in(path.parent), str(path.parent))
-        problems = list(judge(gathered, whole(gathered), means))
+            problems = list(judge_sheet(read_text(path), str(path)))
+        else:
+            gathered = gather(path.name, texts_in(path.parent), str(path.parent))
+            problems = list(judge(gathered, whole(gathered), means))
     except FileRefused as refused:
         problems = list(refused.problems)
     yield from sorted(problems)

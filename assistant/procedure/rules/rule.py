@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 
 from assistant.procedure.problems import Place
 from assistant.procedure.rules.subject import FileSubject, Subject
+from assistant.procedure.unit_sheet import LocatedUnit
 
-__all__ = ["FileRule", "Finding", "Level", "ProgramRule", "Rule", "Settings"]
+__all__ = ["FileRule", "Finding", "Level", "ProgramRule", "Rule", "Settings", "UnitRule"]
 
 
 class Level(enum.StrEnum):
@@ -89,3 +90,12 @@ class ProgramRule:
 
 
 Rule = FileRule | ProgramRule
+
+
+@dataclass(frozen=True, slots=True)
+class UnitRule:
+    """A rule for a unit sheet, which has no settings; arguments as those of a `FileRule`."""
+
+    name: str
+    level: Level
+    check: Callable[[LocatedUnit], Iterator[Finding]]
