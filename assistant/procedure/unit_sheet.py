@@ -44,9 +44,13 @@ from assistant.trade.unit import (
 from assistant.trade.unit import Place as RotorPlace
 
 __all__ = [
+    "DEFAULTS",
     "DRIVE",
     "UNITS",
     "LocatedUnit",
+    "as_contact",
+    "as_option",
+    "as_spelled",
     "load_located_unit",
     "load_unit",
     "read_located_unit",
@@ -78,7 +82,7 @@ UNITS: Mapping[str, str] = {
 }
 """The numbers that a sheet may state, and the unit of each."""
 
-_DEFAULTS: Mapping[str, Sourced] = {
+DEFAULTS: Mapping[str, Sourced] = {
     "back-off-open": DEFAULT_BACK_OFF_OPEN,
     "back-off-torque": DEFAULT_BACK_OFF_TORQUE,
     "back-off-position": DEFAULT_BACK_OFF_POSITION,
@@ -133,16 +137,18 @@ def read_located_unit(text: str, file: str) -> LocatedUnit:
             once everything is written as it should be.
     """
     fields = Fields(read_yaml(text, file), "a unit sheet")
-    tag, service = _spelled(fields, "unit"), fields.text("service")
-    drawing, revision = _spelled(fields, "drawing"), _spelled(fields, "revision")
-    seating = _option(Seating, fields.need("seating"), "'seating'")
+    tag, drawing, revision = (
+        as_spelled(fields.need(name), f"'{name}'") for name in ("unit", "drawing", "revision")
+    )
+    service = fields.text("service")
+    seating = as_option(Seating, fields.need("seating"), "'seating'")
     numbers = _entries(fields, "numbers")
     rotors, contacts = _entries(fields, "rotors"), _entries(fields, "contacts")
     lamps, spoken = fields.table("lamps"), fields.maybe_text("spoken")
     bypass = fields.take("bypass-contact")
     fields.finish()
     stated = _numbers(fields.need("numbers"))
-    known = {**_DEFAULTS, **stated}
+    known = {**DEFAULTS, **stated}
     tables = {"numbers": numbers, "rotors": rotors, "contacts": contacts, "lamps": lamps}
     try:
         unit = Unit(
@@ -161,7 +167,7 @@ def read_located_unit(text: str, file: str) -> LocatedUnit:
             cycle_revolutions=known.get("cycle-revolutions"),
             tolerance=known["tolerance"],
             spoken=spoken,
-            bypass=None if bypass is None else _contact(as_scalar(bypass, "'bypass-contact'")),
+            bypass=None if bypass is None else as_contact(as_scalar(bypass, "'bypass-contact'")),
             stated_seconds=known.get("stroke-seconds"),
             drive=_drive(stated, fields.need("numbers").place),
             stroke_time_tolerance=known["stroke-time-tolerance"],
@@ -204,20 +210,21 @@ def _nearest_place(path: FaultPath, places: Mapping[FaultPath, Place]) -> Place:
     return places[path]
 
 
-def _spelled(fields: Fields, name: str) -> str:
-    """The text of a field that the technician spells: letters and digits are compared."""
-    text = fields.text(name)
+def as_spelled(value: Located, what: str) -> str:
+    """A text that the technician spells: letters and digits are compared."""
+    text = as_text(value, what)
     letters = [character for character in text if character.isalnum()]
     if not letters or not all(letter.isascii() for letter in letters):
         refuse(
-            fields.need(name).place,
-            f"'{name}' is spelled aloud: write it in letters from A to Z and digits",
+            value.place,
+            f"{what} is spelled aloud: write it in letters from A to Z and digits",
             "type",
         )
     return text
 
 
-def _option(options: type[Choice], value: Located, what: str) -> Choice:
+def as_option(options: type[Choice], value: Located, what: str) -> Choice:
+    """One of a few words."""
     text = as_text(value, what)
     names = [option.value for option in options]
     if text not in names:
@@ -250,7 +257,8 @@ def _number(name: str, value: Located) -> Sourced:
     return number
 
 
-def _contact(scalar: ScalarNode) -> int:
+def as_contact(scalar: ScalarNode) -> int:
+    """The number of a contact."""
     text = scalar.text
     if not (text.isascii() and text.isdigit() and len(text) <= 2 and text == str(int(text))):
         refuse(scalar.place, f"a contact is a number from 1 to 16, not {quoted(text)}", "type")
@@ -263,9 +271,9 @@ def _rotor(entry: Entry) -> Rotor:
     contacts = as_items(fields.need("contacts"), "'contacts'")
     rotor = Rotor(
         name=name,
-        contacts=read_each(contacts, lambda item: _contact(as_scalar(item, "a contact"))),
-        place=_option(RotorPlace, fields.need("set-at"), "'set-at'"),
-        set_while=_option(Travel, fields.need("set-while"), "'set-while'"),
+        contacts=read_each(contacts, lambda item: as_contact(as_scalar(item, "a contact"))),
+        place=as_option(RotorPlace, fields.need("set-at"), "'set-at'"),
+        set_while=as_option(Travel, fields.need("set-while"), "'set-while'"),
     )
     fields.finish()
     return rotor
@@ -275,7 +283,7 @@ def _line(entry: Entry) -> tuple[int, tuple[Interval, ...]]:
     """A contact, and where in travel it is closed."""
     key, value = entry
     intervals = as_items(value, f"the closed intervals of contact {quoted(key.text)}")
-    return _contact(key), read_each(intervals, _interval)
+    return as_contact(key), read_each(intervals, _interval)
 
 
 def _interval(value: Located) -> Interval:
@@ -289,6 +297,6 @@ def _lamp(entry: Entry) -> Lamp:
     name = entry[0].text
     fields = Fields(entry[1], f"lamp {quoted(name)}")
     contact = as_scalar(fields.need("contact"), "'contact'")
-    lamp = Lamp(name=name, colour=fields.text("colour"), contact=_contact(contact))
+    lamp = Lamp(name=name, colour=fields.text("colour"), contact=as_contact(contact))
     fields.finish()
     return lamp

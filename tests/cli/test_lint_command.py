@@ -53,6 +53,17 @@ def test_no_job_is_begun_by_a_procedure_that_breaks_a_rule_of_safety(tmp_path: P
     assert not job.exists()
 
 
+def test_a_warning_about_a_unit_sheet_is_no_error(tmp_path: Path) -> None:
+    sheet = tmp_path / "unit.yaml"
+    sheet.write_text(KF_07.read_text().replace("contact: 3}", "contact: 8}"))
+    outcome = gloveside("lint", sheet)
+    assert outcome.code == 0
+    line = sheet.read_text().splitlines().index("lamps:") + 1
+    at_the_ends, on_one_rotor = outcome.out.splitlines()
+    assert at_the_ends.startswith(f"{sheet}:{line}:1: warning no lamp is lit at the closed end")
+    assert on_one_rotor.startswith(f"{sheet}:{line + 2}:3: warning 'open lamp' and 'closed lamp'")
+
+
 def test_no_verb_and_an_unknown_verb_are_bad_use() -> None:
     assert gloveside().code == 2
     assert gloveside("dance").code == 2

@@ -298,3 +298,11 @@ def test_what_an_editor_reads_as_nothing_is_nothing(nothing: str) -> None:
     assert not validator("procedure.schema.json").is_valid(by_yaml_1_2(text))
     with pytest.raises(FileRefused):
         read_procedure(text, "f.yaml")
+
+
+@pytest.mark.parametrize("setting", ["off", "error", "{level: warning, words: [soon]}"])
+def test_what_a_file_sets_for_the_rules(setting: str) -> None:
+    text = f"{HEAD}lint: {{vague-words: {setting}}}\nsteps:\n  - step: a\n    say: A.\n"
+    for read in READINGS:
+        assert validator("procedure.schema.json").is_valid(read(text))
+    assert not validator("procedure.schema.json").is_valid(by_yaml_1_2(text.replace(setting, "3")))

@@ -39,6 +39,7 @@ contacts:
   6: [[3.75, 100]]
 """
 
+
 def sheet_with(sample: str) -> str:
     """The least sheet with what a sample states besides."""
     sheet: dict[str, Any] = yaml.safe_load(LEAST)

@@ -18,7 +18,7 @@ from assistant.procedure.located import Located, ScalarNode
 from assistant.procedure.problems import FileRefused, Problem, refuse
 from assistant.procedure.rules.rule import Level, Rule, Setting, Settings
 
-__all__ = ["Chosen", "chosen_by"]
+__all__ = ["OFF", "Chosen", "chosen_by"]
 
 OFF = "off"
 

@@ -52,7 +52,7 @@ TEMPLATE: Schema = {"type": _TEXTS, "pattern": rf"^(?=[\s\S]*\S)([^{{}}]|{_BRACE
 NAME_KEY: Schema = {"pattern": f"^{NAME.pattern}$", "maxLength": LONGEST_NAME}
 """A name where a mapping has it as its key."""
 
-_YAML_1_1_TRUTH: Mapping[str, bool] = {"yes": True, "no": False}
+_YAML_1_1_TRUTH: Mapping[str, bool] = {"yes": True, "no": False, "off": False}
 
 
 def named(*, but: str = "") -> Schema:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from assistant.procedure.model import Procedure
 from assistant.procedure.read_file import INPUT_KINDS
+from assistant.procedure.rules.rule import Level
+from assistant.procedure.rules.settings import OFF
 from assistant.procedure.schema.descriptions import arguments_of, summary_of
 from assistant.procedure.schema.fragments import (
     DIALECT,
@@ -44,6 +46,7 @@ def procedure_schema() -> Schema:
                 ),
                 "papers": described(table_of(word(sorted(PAPER_KINDS)), free_key), told["papers"]),
                 "parts": described(table_of(TEXT, NAME_KEY), told["parts"]),
+                "lint": described(table_of(_rule_settings()), told["lint"]),
                 "steps": described(list_of({"$ref": "#/$defs/step"}, minItems=1), told["steps"]),
             },
             required=["title", "revision", "about", "steps"],
@@ -55,3 +58,8 @@ def procedure_schema() -> Schema:
         },
         "$defs": {"step": step_schema()},
     }
+
+
+def _rule_settings() -> Schema:
+    """What a rule is set to; which rules and settings there are is told by the linter."""
+    return {"anyOf": [word([OFF, *Level]), {"type": "object"}]}
