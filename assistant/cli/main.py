@@ -25,6 +25,7 @@ VERBS = {
     "hear": "tell what the recogniser makes of recordings",
     "lint": "check procedures and unit sheets",
     "draw": "draw a procedure, or print it as a sheet to work from without the program",
+    "new": "write a commented skeleton of a procedure or a part",
     "unit": "make a unit sheet question by question, or draw its contact development",
     "schema": "write the JSON Schemas with which an editor completes and checks procedures",
     "verify": "check the journal of a job",
