@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.procedure.new_sheet import AnswerRefused, Interview, sheet_text
+from assistant.procedure.unit_rules.judge import judge_sheet
 from assistant.procedure.unit_sheet import load_unit, read_unit
 from assistant.rig.random_units import unit_from
 from assistant.trade.unit import Seating, Unit, UnitError
@@ -44,6 +45,8 @@ def test_random_units_come_out_of_their_answers() -> None:
         assert (made.rotors, made.lamps) == (unit.rotors, unit.lamps)
         assert made.development == unit.development
         assert back_offs_of(made) == back_offs_of(unit)
+        text = sheet_text(dict(interviewed(unit).values), "unit.schema.json")
+        assert {problem.level for problem in judge_sheet(text, "u.yaml")} <= {"warning"}
 
 
 SPOKEN = st.text(st.characters(codec="utf-8", exclude_categories=["Cc", "Cs", "Cn", "Co"]))

