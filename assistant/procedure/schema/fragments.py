@@ -36,17 +36,38 @@ DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 _TEXTS = ["string", "number", "boolean"]
 
-TEXT: Schema = {"type": _TEXTS, "pattern": r"\S"}
+
+def _like(pattern: str, message: str) -> Schema:
+    """A pattern, and what editors say of a text that does not match it.
+
+    The word is no part of JSON Schema, which passes over it; several editors know it.
+    """
+    return {"pattern": pattern, "patternErrorMessage": message}
+
+
+TEXT: Schema = {"type": _TEXTS, **_like(r"\S", "Write a text.")}
 """Any text with something in it."""
 
-NUMBER: Schema = {"type": ["number", "string"], "pattern": rf"^\s*({DECIMAL.pattern})\s*$"}
+NUMBER: Schema = {
+    "type": ["number", "string"],
+    **_like(rf"^\s*({DECIMAL.pattern})\s*$", "Write a number like 1.5."),
+}
 
-REFERENCE_TEXT: Schema = {"type": ["string", "boolean"], "pattern": rf"^\s*{REFERENCE.pattern}\s*$"}
+REFERENCE_TEXT: Schema = {
+    "type": ["string", "boolean"],
+    **_like(rf"^\s*{REFERENCE.pattern}\s*$", "Write the name of a value, like rotor.contacts."),
+}
 """A value by its name, without braces."""
 
 _BRACED = rf"\{{\s*{REFERENCE.pattern}\s*\}}"
 
-TEMPLATE: Schema = {"type": _TEXTS, "pattern": rf"^(?=[\s\S]*\S)([^{{}}]|{_BRACED})*$"}
+TEMPLATE: Schema = {
+    "type": _TEXTS,
+    **_like(
+        rf"^(?=[\s\S]*\S)([^{{}}]|{_BRACED})*$",
+        "Write a text; a value in it stands in braces, like {rotor.contacts}.",
+    ),
+}
 """A text with values in braces."""
 
 NAME_KEY: Schema = {"pattern": f"^{NAME.pattern}$", "maxLength": LONGEST_NAME}
@@ -64,7 +85,8 @@ def named(*, but: str = "") -> Schema:
     other = rf"(?!({but})\s*$)" if but else ""
     length = rf"(?=[a-z0-9-]{{1,{LONGEST_NAME}}}\s*$)"
     pattern = rf"^\s*{other}{length}{NAME.pattern}\s*$"
-    return {"type": ["string", "boolean"], "pattern": pattern}
+    message = "Write a name of lower case letters, digits and hyphens that is not taken."
+    return {"type": ["string", "boolean"], **_like(pattern, message)}
 
 
 def word(words: Iterable[str]) -> Schema:

@@ -19,7 +19,7 @@ from assistant.procedure.schema.fragments import (
     table_of,
     word,
 )
-from assistant.procedure.schema.step_schema import step_schema
+from assistant.procedure.schema.step_schema import step_definitions
 from assistant.procedure.values import PAPER_KINDS
 
 __all__ = ["procedure_schema"]
@@ -56,7 +56,7 @@ def procedure_schema() -> Schema:
             "part": {"properties": {"papers": False}},
             "procedure": {"properties": {"inputs": False, "returns": False}},
         },
-        "$defs": {"step": step_schema()},
+        "$defs": step_definitions(),
     }
 
 

@@ -48,14 +48,25 @@ from assistant.procedure.schema.fragments import (
 from assistant.procedure.steps import ACTIONS, MOST_REPEATS, TELLABLE, WAYS_ON
 from assistant.trade.pace import SHAFT_LIMIT_RPM
 
-__all__ = ["step_schema"]
+__all__ = ["step_definitions", "step_schema"]
 
 _NOWHERE = Place("", 1, 1)
 _EMPTY_LIST: Schema = {"type": "array", "maxItems": 0}
 _EMPTY_TABLE: Schema = {"type": "object", "maxProperties": 0}
-_TARGET = named()
-_FACTS = one_or_more(word(TELLABLE))
+_TARGET: Schema = {"$ref": "#/$defs/target"}
+_FACTS: Schema = {"$ref": "#/$defs/facts"}
+_VALUE: Schema = {"$ref": "#/$defs/value"}
 _SKIPPED_KINDS = (AskKind.DONE, AskKind.YES_NO)
+
+
+def step_definitions() -> dict[str, Schema]:
+    """The schema of a step, and those to which it refers by name."""
+    return {
+        "step": step_schema(),
+        "target": named(),
+        "facts": one_or_more(word(TELLABLE)),
+        "value": REFERENCE_TEXT,
+    }
 
 
 def step_schema() -> Schema:
@@ -104,7 +115,7 @@ def _fields() -> dict[str, Schema]:
     taken = "|".join([*sorted(WAYS_ON), f"{RETURN_WITH}.*"])
     marked = word(["yes"])
     words = list_of(named(but="next"))
-    number_or_value = {"anyOf": [NUMBER, REFERENCE_TEXT]}
+    number_or_value = {"anyOf": [NUMBER, _VALUE]}
     return {
         "step": described(named(but=taken), step["name"]),
         "warning": warning,
@@ -113,12 +124,12 @@ def _fields() -> dict[str, Schema]:
         "does": described(one_or_more(_act()), step["acts"]),
         "ask": described(word(AskKind), summary_of(Ask)),
         "compute": described(_computations(), summary_of(Compute)),
-        "branch": described(REFERENCE_TEXT, "Go on by a value that was chosen before."),
+        "branch": described(_VALUE, "Go on by a value that was chosen before."),
         "repeat": described(_TARGET, summary_of(Repeat)),
         "hold": described(TEMPLATE, summary_of(Hold)),
         "call": described(named(), "Do the steps of a part, named at the head under 'parts:'."),
         "end": described(word(["job"]), summary_of(End)),
-        "of": described(REFERENCE_TEXT, ask["of"]),
+        "of": described(_VALUE, ask["of"]),
         "unit": described(word(units), "Unit of the number, as the phrase book knows it."),
         "least": described(NUMBER, ask["least"]),
         "most": described(number_or_value, ask["most"]),
@@ -127,20 +138,20 @@ def _fields() -> dict[str, Schema]:
         "choices": described(
             list_of(named(but="next"), minItems=2, uniqueItems=True), ask["choices"]
         ),
-        "expect": described(REFERENCE_TEXT, ask["expect"]),
+        "expect": described(_VALUE, ask["expect"]),
         "by": described(word(book.roles), ask["by"]),
         "read-back": described(word(["yes", "no"]), ask["read_back"]),
         "into": described(named(), ask["into"]),
         "when": described(named(), ask["when"]),
-        "from": described(table_of(REFERENCE_TEXT), compute["inputs"]),
+        "from": described(table_of(_VALUE), compute["inputs"]),
         "because": described(named(), compute["because"]),
         "at-most": described(
             {**number(least=1, most=MOST_REPEATS), "type": ["integer", "string"]},
             f"How often at most, 1 to {MOST_REPEATS}.",
         ),
         "otherwise": described(_TARGET, "Where to go on after that."),
-        "with": described(table_of(REFERENCE_TEXT), "What the part is given, by its inputs."),
-        "record": described(table_of(REFERENCE_TEXT, named()), step["records"]),
+        "with": described(table_of(_VALUE), "What the part is given, by its inputs."),
+        "record": described(table_of(_VALUE, named()), step["records"]),
         "deviation": described(TEMPLATE, step["deviation"]),
         "tick": described(number(above=0, most=SHAFT_LIMIT_RPM), step["tick"]),
         "may-skip": described(marked, step["may_skip"]),
@@ -162,7 +173,7 @@ def _act() -> Schema:
     alone = [kind.value for kind in ActKind if not ACTS[kind].arguments]
     told = {
         kind.value: described(
-            table(dict.fromkeys(deed.arguments, REFERENCE_TEXT), required=deed.arguments),
+            table(dict.fromkeys(deed.arguments, _VALUE), required=deed.arguments),
             _rule(kind),
         )
         for kind, deed in ACTS.items()
@@ -280,7 +291,7 @@ def _questions() -> Iterator[_Form]:
 
 def _computed() -> Iterator[_Form]:
     for name, computation in COMPUTATIONS.items():
-        inputs = table(dict.fromkeys(computation.inputs, REFERENCE_TEXT), computation.inputs)
+        inputs = table(dict.fromkeys(computation.inputs, _VALUE), computation.inputs)
         yield _Form(
             {"properties": {"compute": {"const": name}}, "required": ["compute"]},
             needs=("from", "into") if computation.result else ("from",),

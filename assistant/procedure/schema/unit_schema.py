@@ -24,6 +24,7 @@ __all__ = ["unit_schema"]
 
 _BLANK_KEY: Schema = {"pattern": r"\S"}
 _SPELLED: Schema = {**TEXT, "pattern": "[A-Za-z0-9]"}
+"""The loader alone refuses letters beyond A to Z."""
 _CONTACT_TEXT = "^([1-9]|1[0-6])$"
 _CONTACT: Schema = {
     "type": ["integer", "string"],
