@@ -12,9 +12,13 @@ from assistant.procedure.schema import schema_text
 __all__ = ["next_commands", "schema_seen_from"]
 
 _NEXT: Mapping[str, tuple[str, ...]] = {
-    "procedure": ("lint {file}", "run {file} --ears typed --voice off --job jobs/trial"),
-    "part": ("lint {file}",),
-    "unit": ("lint {file}", "unit draw {file} --to {drawing}"),
+    "procedure": (
+        "lint {file}",
+        "draw {file} --output {drawing}",
+        "run {file} --ears typed --voice off --job jobs/trial",
+    ),
+    "part": ("lint {file}", "draw {file} --output {drawing}"),
+    "unit": ("lint {file}", "unit draw {file} --output {drawing}"),
 }
 """What to do next with a new file of each kind; a verb of use to a writer is added here."""
 

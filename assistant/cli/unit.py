@@ -25,13 +25,13 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     draw = actions.add_parser("draw", help="draw the contact development of a sheet, in SVG")
     draw.add_argument("file", type=Path, metavar="SHEET", help="the unit sheet")
     draw.add_argument(
-        "--to", type=Path, metavar="FILE", help="where to write the drawing (default: print it)"
+        "--output", type=Path, metavar="FILE", help="where to write the drawing (default: print it)"
     )
 
 
 def run(args: argparse.Namespace) -> Exit:
     """Make or draw a sheet."""
-    return make_sheet(args.file) if args.action == "new" else _draw(args.file, args.to)
+    return make_sheet(args.file) if args.action == "new" else _draw(args.file, args.output)
 
 
 def _draw(sheet: Path, target: Path | None) -> Exit:

@@ -87,9 +87,9 @@ def test_a_drawing_is_printed_or_written(tmp_path: Path) -> None:
     assert printed.code == 0
     assert printed.out.startswith("<svg ")
     target = tmp_path / "kf-07.svg"
-    assert gloveside("unit", "draw", KF_07, "--to", target).code == 0
+    assert gloveside("unit", "draw", KF_07, "--output", target).code == 0
     assert target.read_text(encoding="utf-8") == printed.out
-    assert gloveside("unit", "draw", KF_07, "--to", tmp_path / "no" / "a.svg").code == 2
+    assert gloveside("unit", "draw", KF_07, "--output", tmp_path / "no" / "a.svg").code == 2
 
 
 def test_a_sheet_that_is_wrong_is_not_drawn(tmp_path: Path) -> None:
