@@ -168,7 +168,7 @@ class Answering:
         untried = self._makes(MistakeKind.UNTRIED) or self._makes(MistakeKind.HALF_ENGAGED)
         seen = {
             "locked": untried or not moves,
-            "moved": moves and not untried,
+            "free": moves and not untried,
             "out": self.rig.drive is Drive.ENGAGED,
             "pressed": self.rig.drive is Drive.DISENGAGED,
             "torque": self.plate.get("unit.seating") == "torque",

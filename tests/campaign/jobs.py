@@ -60,7 +60,7 @@ ALARMS = frozenset(
         "differs",
         "inverted",
         "unclear",
-        "moved",
+        "free",
         "mismatch",
         "too-fast",
         "beyond",

@@ -71,11 +71,11 @@ def test_a_shaft_that_moves_after_engaging_is_engaged_again_at_most_twice() -> N
     job = Job().say(*TO_READING, READINGS["open-end"]["no"], "correct")
     job.say(*TURNED, READINGS["open-end"]["yes"], "correct")
     for _ in range(2):
-        job.say("moved")
+        job.say("free")
         assert job.session.step == "open-end/check-left"
         assert "Do not crank, do not energise" in job.said
         job.say(READINGS["open-end"]["yes"], "correct")
-    job.say("moved")
+    job.say("free")
     assert job.held
 
 
