@@ -13,6 +13,8 @@ backness, rounding and r-colouring of the same chart, at their beginning and at 
 a diphthong differ. Their weights are our own, so that the corners of the chart lie one apart:
 Kondrak compares languages, in which vowels count for little; in noise they are what is heard.
 
+FIGURES
+
 Limits: stress, length and how often a word is said count for nothing; no phone is weaker for being
 last; what a recogniser knows of spelling is no part of it.
 """

