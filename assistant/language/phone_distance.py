@@ -13,7 +13,14 @@ backness, rounding and r-colouring of the same chart, at their beginning and at 
 a diphthong differ. Their weights are our own, so that the corners of the chart lie one apart:
 Kondrak compares languages, in which vowels count for little; in noise they are what is heard.
 
-FIGURES
+Measured by tests/bench/phone_fit.py on `confusions` (three synthetic voices, three noises, 18 times
+a pair): of 1,249 pairs that can be said at one step and mean something else, 47 were confused. Of a
+confused pair and one that was not, the confused one is the nearer in 80 of 100; divided by the
+number of phones, the distance tells nothing. Ranks of distance and of confusion correlate by -0.20,
+among the confused by -0.14: it tells which pairs are in danger, and not how much. Up to 1.0 lie 32
+pairs, of which 4 were confused, up to 1.5 ("five" and "nine": 1.45) 142 and 23, up to 2.5 563 and
+40, beyond it 686 and 7. So a threshold of 1.5 finds half of the confusions among a ninth of the
+pairs, and one of 1.0 only the nearest. Both were looked at on the pairs that they are told of.
 
 Limits: stress, length and how often a word is said count for nothing; no phone is weaker for being
 last; what a recogniser knows of spelling is no part of it.

@@ -225,7 +225,7 @@ def _teens(name: str, question: Question, *texts: str) -> Way:
 
 RIVALRIES = (
     Rivalry("state of a contact", (_shut("closed"), _shut("shut"))),
-    Rivalry("shaft locked in", (_choice("locked", "moved"), _choice("locked", "free"))),
+    Rivalry("shaft locked in", (_choice("locked", "free"), _choice("locked", "moved"))),
     Rivalry("rod", (_choice("engaged", "disengaged"), _choice("engaged", "released"))),
     Rivalry(
         "rotation",

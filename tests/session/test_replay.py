@@ -41,7 +41,7 @@ WORDS = st.sampled_from(
         "technician",
         "skip this step",
         "locked",
-        "moved",
+        "free",
         "clockwise",
         "kilo foxtrot zero seven",
         "charlie",
