@@ -28,8 +28,8 @@ from assistant.journal.entry import timestamp
 from assistant.journal.store import Journal
 from assistant.language.grammar import Grammar
 from assistant.rig.actuator import Actuator, Sense
-from assistant.rig.gearing import Gearing
 from assistant.rig.motor import Motor
+from assistant.rig.set_wrong import set_wrong
 from assistant.rig.technician import Slip, Technician, TechnicianLost, plate_of
 from assistant.session.core import Session
 from assistant.speech import wav
@@ -38,8 +38,7 @@ from assistant.speech.ears import SAMPLE_RATE, Ended, Recogniser, Reply, Spoken
 from assistant.speech.errors import DeviceError
 from assistant.speech.voice.rendering import Manner, Renderer
 from assistant.speech.voice.voices import FolderVoice, Player, SpokenVoice, Voice
-from assistant.trade.motion import Rotation
-from assistant.trade.unit import Place, Unit
+from assistant.trade.unit import Place
 
 __all__ = ["arguments", "run"]
 
@@ -95,7 +94,7 @@ def run(args: argparse.Namespace) -> Exit:
         {**PAPERS, "tester-due": (date.today() + CALIBRATED_FOR).isoformat()},
     )
     assert job.unit is not None, "it was named"
-    rig = _rig(job.unit)
+    rig = set_wrong(job.unit)
     print(f"Job folder: {folder}")
     _print_trips("As the rig stands", rig)
     began = time.monotonic()
@@ -109,19 +108,6 @@ def run(args: argparse.Namespace) -> Exit:
     if not session.finished:
         print("The job did not come to its end.")
     return Exit.DONE if right and session.finished else Exit.PROBLEMS
-
-
-def _rig(unit: Unit) -> Actuator:
-    """An actuator with every rotor set wrong: the first has already changed over, the next not."""
-    gearings: dict[str, Gearing] = {}
-    for index, rotor in enumerate(unit.rotors):
-        rotation = Rotation.COUNTERCLOCKWISE if index % 2 else Rotation.CLOCKWISE
-        gears = Gearing(revolutions_per_stroke=38.0, rotation_while_opening=rotation, cycle=55.0)
-        early = -9.0 if rotor.set_while.value == "opening" else 9.0
-        # Too early in its own direction means already changed over; too late, not yet.
-        away = early if index % 2 == 0 else -early / 6
-        gearings[rotor.name] = gears.tripping_at(unit.trip(rotor) + away)
-    return Actuator(unit, gearings, position=40.0)
 
 
 def _play(args: argparse.Namespace, job: Job, rig: Actuator, recogniser: Recogniser) -> Session:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import argparse
 import enum
-import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.files import put
+from assistant.cli.files import write_out
 from assistant.drawing import (
     Chart,
     NoSuchPart,
@@ -81,11 +80,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> Exit:
     """Write the diagram, or the sheet."""
     if args.sheet:
-        _write(_sheet(load_program(args.procedure), args.unit), args.output)
+        write_out(_sheet(load_program(args.procedure), args.unit), args.output)
         return Exit.DONE
     if args.unit is not None:
         raise Complaint("--unit goes with --sheet: a diagram is the same for every unit")
-    _write(_WRITERS[Format(args.format)](_chart(args)), args.output)
+    write_out(_WRITERS[Format(args.format)](_chart(args)), args.output)
     return Exit.DONE
 
 
@@ -110,17 +109,3 @@ def _chart(args: argparse.Namespace) -> Chart:
         return one_part(program, args.part)
     except NoSuchPart as error:
         raise Complaint(f"--part: {error}") from None
-
-
-def _write(text: str, target: Path | None) -> None:
-    if target is None:
-        # The documents say that they are UTF-8, whatever the terminal is.
-        sys.stdout.buffer.write(text.encode("utf-8"))
-        return
-    try:
-        put(target, text.encode("utf-8"))
-    except OSError as error:
-        raise Complaint(
-            f"{target} cannot be written: {error.strerror}; name another place with --output"
-        ) from error
-    print(target)

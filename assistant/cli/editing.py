@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from assistant.cli.complaint import Complaint
-from assistant.cli.files import put
+from assistant.cli.files import put_text
 from assistant.procedure.schema import schema_text
 
 __all__ = ["next_commands", "schema_seen_from"]
@@ -44,8 +43,5 @@ def schema_seen_from(folder: Path, name: str) -> str:
     for path in (name, f"../{name}"):
         if (folder / path).is_file():
             return path
-    try:
-        put(folder / name, schema_text(name).encode())
-    except OSError as error:
-        raise Complaint(f"{folder / name}: not written ({error.strerror})") from error
+    put_text(folder / name, schema_text(name), "name another folder")
     return name

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import contextlib
+import sys
 from pathlib import Path
 
 import assistant
 from assistant.cli.complaint import Complaint
 from assistant.procedure.problems import FileRefused
 
-__all__ = ["complaint_about", "put", "shipped"]
+__all__ = ["complaint_about", "put", "put_text", "shipped", "write_out"]
 
 
 def shipped(name: str) -> Path:
@@ -53,3 +54,30 @@ def put(target: Path, data: bytes, mode: int = 0o644) -> None:
         with contextlib.suppress(OSError):
             part.unlink(missing_ok=True)
         raise
+
+
+def put_text(target: Path, text: str, remedy: str) -> None:
+    """The same for a text that somebody asked for.
+
+    Args:
+        target: the file.
+        text: what it is to hold.
+        remedy: what to do where it cannot be written.
+
+    Raises:
+        Complaint: it cannot.
+    """
+    try:
+        put(target, text.encode("utf-8"))
+    except OSError as error:
+        raise Complaint(f"{target} cannot be written: {error.strerror}; {remedy}") from error
+
+
+def write_out(text: str, target: Path | None) -> None:
+    """Write what was asked for to the file that ``--output`` names, and name it; else print it."""
+    if target is None:
+        # The documents say that they are UTF-8, whatever the terminal is.
+        sys.stdout.buffer.write(text.encode("utf-8"))
+        return
+    put_text(target, text, "name another place with --output")
+    print(target)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.files import put
+from assistant.cli.complaint import Exit
+from assistant.cli.files import put_text
 from assistant.procedure.schema import SCHEMA_FILES, schema_text
 
 __all__ = ["arguments", "run", "write_schemas"]
@@ -34,8 +34,5 @@ def write_schemas(folder: Path) -> tuple[Path, ...]:
     """
     files = tuple(folder / name for name in SCHEMA_FILES)
     for file in files:
-        try:
-            put(file, schema_text(file.name).encode())
-        except OSError as error:
-            raise Complaint(f"{file}: not written ({error.strerror}); name a folder") from error
+        put_text(file, schema_text(file.name), "name a folder")
     return files

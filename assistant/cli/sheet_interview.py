@@ -11,13 +11,14 @@ from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.editing import next_commands, schema_seen_from
-from assistant.cli.files import put
+from assistant.cli.files import put_text
 from assistant.procedure.new_sheet import AnswerRefused, Interview, Question, sheet_text
 from assistant.procedure.unit_rules.judge import judge_sheet
 
 __all__ = ["make_sheet"]
 
 _BACK = "back"
+_REMEDY = "name another file"
 
 
 def make_sheet(file: Path) -> Exit:
@@ -36,7 +37,7 @@ def make_sheet(file: Path) -> Exit:
     try:
         while (question := interview.question) is not None:
             interview = _asked(interview, question)
-            _write(draft, _as_draft(interview))
+            put_text(draft, _as_draft(interview), _REMEDY)
     except (KeyboardInterrupt, EOFError):
         print()
         if not interview.answers:
@@ -72,20 +73,13 @@ def _hint(question: Question) -> str:
 def _finished(interview: Interview, file: Path, draft: Path) -> Exit:
     text = sheet_text(dict(interview.values), schema_seen_from(file.parent, "unit.schema.json"))
     problems = sorted(judge_sheet(text, str(file)))
-    _write(file, text)
+    put_text(file, text, _REMEDY)
     draft.unlink(missing_ok=True)
     print(f"\n{file} is written.")
     for problem in problems:
         print(problem)
     print(next_commands("unit", file))
     return Exit.DONE
-
-
-def _write(file: Path, text: str) -> None:
-    try:
-        put(file, text.encode())
-    except OSError as error:
-        raise Complaint(f"{file}: not written ({error.strerror}); name another file") from error
 
 
 def _as_draft(interview: Interview) -> str:

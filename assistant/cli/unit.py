@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from pathlib import Path
 
-from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.files import put
+from assistant.cli.complaint import Exit
+from assistant.cli.files import write_out
 from assistant.cli.sheet_interview import make_sheet
 from assistant.procedure.unit_sheet import load_unit
 from assistant.record.sheet_drawing import draw_sheet
@@ -31,17 +30,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> Exit:
     """Make or draw a sheet."""
-    return make_sheet(args.file) if args.action == "new" else _draw(args.file, args.output)
-
-
-def _draw(sheet: Path, target: Path | None) -> Exit:
-    drawing = draw_sheet(load_unit(sheet))
-    if target is None:
-        sys.stdout.write(drawing)
-        return Exit.DONE
-    try:
-        put(target, drawing.encode())
-    except OSError as error:
-        raise Complaint(f"{target}: not written ({error.strerror}); name another file") from error
-    print(target)
+    if args.action == "new":
+        return make_sheet(args.file)
+    write_out(draw_sheet(load_unit(args.file)), args.output)
     return Exit.DONE

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from types import MappingProxyType
 
-from assistant.language.commands import GLOBAL_WORDS
+from assistant.language.commands import command_phrases
 from assistant.language.grammar import OneOf, Rule, Tag, Term, words_of
 from assistant.language.meaning import Choice, Meaning
 from assistant.language.phrase_book import PhraseBook
@@ -52,7 +52,8 @@ def choice_terms(
             else is taken.
     """
     terms = tuple(_term(name, book, kind) for name in names)
-    _refuse_taken_words(terms, kind, {**dict(_command_words(book)), **taken})
+    commands = {said: f"the command '{said}'" for said in command_phrases(book)}
+    _refuse_taken_words(terms, kind, commands | dict(taken))
     return terms
 
 
@@ -70,12 +71,6 @@ def _refuse_taken_words(terms: tuple[Term, ...], kind: str, taken: dict[str, str
             message = f"the {kind} '{term.tag}' sounds like {taken[term.spoken]}: rename one"
             raise ValueError(message)
         taken[term.spoken] = f"the {kind} '{term.tag}'"
-
-
-def _command_words(book: PhraseBook) -> Iterator[tuple[str, str]]:
-    for word in GLOBAL_WORDS:
-        for phrase in book.words[word]:
-            yield phrase.spoken, f"the command '{phrase.spoken}'"
 
 
 def _chosen(tags: tuple[Tag, ...]) -> Meaning | None:

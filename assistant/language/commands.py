@@ -7,7 +7,7 @@ from assistant.language.meaning import Command, Meaning, Word
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.phrases import any_of
 
-__all__ = ["GLOBAL_WORDS", "global_commands", "word_rule"]
+__all__ = ["GLOBAL_WORDS", "command_phrases", "global_commands", "word_rule"]
 
 GLOBAL_WORDS = (
     Word.SAY_AGAIN,
@@ -23,6 +23,11 @@ GLOBAL_WORDS = (
     Word.NOTE,
 )
 """What may be said at every step, most useful first."""
+
+
+def command_phrases(book: PhraseBook) -> tuple[str, ...]:
+    """Everything by which a command can be given, the way to say each first."""
+    return tuple(phrase.spoken for word in GLOBAL_WORDS for phrase in book.words[word])
 
 
 def word_rule(name: str, words: tuple[Word, ...], book: PhraseBook) -> Rule:

@@ -1,15 +1,15 @@
-"""The templates of this floor, with every text escaped."""
+"""The templates of this floor, and what they may use."""
 
 from __future__ import annotations
 
 import functools
-from importlib import resources
 
-from jinja2 import Environment, FunctionLoader, StrictUndefined, Template
+from jinja2 import Environment, Template
 
 from assistant.record.development import ROW
 from assistant.record.moments import moment
 from assistant.record.words import clean
+from assistant.templates import templates_of
 
 __all__ = ["template"]
 
@@ -22,17 +22,7 @@ def template(name: str) -> Template:
 
 @functools.cache
 def _environment() -> Environment:
-    environment = Environment(
-        loader=FunctionLoader(_source),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    environment = templates_of("assistant.record")
     environment.filters |= {"moment": moment, "clean": clean}
     environment.globals["row_height"] = ROW
     return environment
-
-
-def _source(name: str) -> str:
-    return resources.files(__package__).joinpath(name).read_text("utf-8")

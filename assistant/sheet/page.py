@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import functools
 import re
-from importlib import resources
 
-from jinja2 import Environment, FunctionLoader, StrictUndefined, Template
+from jinja2 import Template
 
 from assistant.session import wording
 from assistant.sheet.by_hand.case import figures
 from assistant.sheet.entries import Sheet
 from assistant.sheet.loops import MOST_LINES
+from assistant.templates import templates_of
 from assistant.trade.pace import SHAFT_LIMIT_RPM
 
 __all__ = ["render"]
@@ -24,13 +24,7 @@ def render(sheet: Sheet) -> str:
 
 @functools.cache
 def _template() -> Template:
-    environment = Environment(
-        loader=FunctionLoader(_source),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    environment = templates_of("assistant.sheet")
     environment.filters["held"] = _held
     environment.globals |= {
         "wording": wording,
@@ -47,7 +41,3 @@ _GROUP = re.compile(r"(?<=\d)(,?) (?=\d|open\b|closed\b)", re.ASCII)
 def _held(text: str) -> str:
     """The text with its groups of contacts held together, so that no line ends inside one."""
     return _GROUP.sub("\\1\N{NO-BREAK SPACE}", text)
-
-
-def _source(name: str) -> str:
-    return resources.files(__package__).joinpath(name).read_text("utf-8")

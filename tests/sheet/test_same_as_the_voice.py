@@ -13,16 +13,13 @@ from assistant.procedure.fit import reached_on
 from assistant.procedure.model import Hold, Reference, Template
 from assistant.procedure.papers import read_papers
 from assistant.procedure.program import Node
-from assistant.rig.actuator import Actuator
-from assistant.rig.gearing import Gearing
 from assistant.rig.motor import Motor
 from assistant.rig.rehearsal import play
+from assistant.rig.set_wrong import set_wrong
 from assistant.rig.technician import Slip, Technician, TechnicianLost, plate_of
 from assistant.session.core import Session
 from assistant.session.effects import Begun, Deviated, Listen, Say
 from assistant.speech.typed import understood
-from assistant.trade import Rotation
-from assistant.trade.unit import Unit
 from tests.procedure.shipped import KF_07, KF_12, PROCEDURES
 from tests.sheet.printed import BLANK, MAIN_FILES, UNITS, Printed, printed, stands_in, words
 from tests.units import PAPERS
@@ -61,18 +58,6 @@ def is_on_the_sheet(paper: Printed, node: Node, reference: Reference) -> bool:
     return paper.unit is not None and (head == "unit" or head in node.scope.rotors)
 
 
-def rig_of(unit: Unit) -> Actuator:
-    """Every rotor set wrong: one already changed over, the next not yet, and so on."""
-    gearings = {}
-    for index, rotor in enumerate(unit.rotors):
-        rotation = Rotation.COUNTERCLOCKWISE if index % 2 else Rotation.CLOCKWISE
-        gears = Gearing(revolutions_per_stroke=38.0, rotation_while_opening=rotation, cycle=55.0)
-        early = -9.0 if rotor.set_while.value == "opening" else 9.0
-        away = early if index % 2 == 0 else -early / 6
-        gearings[rotor.name] = gears.tripping_at(unit.trip(rotor) + away)
-    return Actuator(unit, gearings, position=40.0)
-
-
 def hearing(technician: Technician, listen: Listen) -> Recognition:
     """By words; whoever checks has not seen the first readings."""
     reply = "no" if listen.step == "apart" else technician.reply()
@@ -101,7 +86,7 @@ def test_what_is_said_in_whole_jobs_stands_at_its_step(name: str, unit: Path, sl
     """Played on the rig: what the session really said, compared with the printed page."""
     paper = printed(PROCEDURES / name, unit)
     assert paper.unit is not None
-    rig = rig_of(paper.unit)
+    rig = set_wrong(paper.unit)
     wanted = {key: text for key, text in PAPERS.items() if key in paper.program.procedure.papers}
     session = Session(paper.program, paper.unit, english(), read_papers(paper.program, wanted))
     technician = Technician(rig, plate_of(paper.unit), Motor(rig, seconds=51.0), SLIPS[slips])

@@ -16,7 +16,7 @@ from assistant.procedure.fields import nearest, quoted
 from assistant.procedure.problems import Place, Problem
 from assistant.procedure.rules.rule import ProgramRule, Rule, UnitRule
 
-__all__ = ["Allowance", "allowances_in", "faults_of", "is_allowed"]
+__all__ = ["Allowance", "allowances_in", "with_allowances"]
 
 _ALLOW = re.compile(r"#\s*allow\s+(?P<rule>[\w-]+)\s*(?::\s*(?P<reason>.*\S)?)?\s*$")
 _STEP = re.compile(r"(?P<indent>\s*)- step\s*:")
@@ -69,9 +69,26 @@ def _leaves(line: str, indent: int) -> bool:
     return bool(written) and not written.startswith("#") and len(line) - len(written) <= indent
 
 
-def is_allowed(problem: Problem, allowances: Iterable[Allowance]) -> bool:
-    """Whether one of the allowances, with a reason, covers a problem."""
-    return any(_covers(allowance, problem) for allowance in allowances)
+def with_allowances(
+    found: Iterable[Problem],
+    texts: Mapping[str, str],
+    rules: Mapping[str, Rule] | Mapping[str, UnitRule],
+) -> Iterator[Problem]:
+    """What was found and is not allowed, each once, and then what is wrong with allowances.
+
+    Args:
+        found: what the rules found.
+        texts: the files in which it was looked for, by the names that places have.
+        rules: every rule by its name.
+    """
+    found = list(dict.fromkeys(found))
+    allowances = [one for file, text in texts.items() for one in allowances_in(text, file)]
+    for problem in found:
+        if not any(_covers(allowance, problem) for allowance in allowances):
+            yield problem
+    for allowance in allowances:
+        if message := _fault_of(allowance, rules, found):
+            yield Problem(allowance.place, message, "allow")
 
 
 def _covers(allowance: Allowance, problem: Problem) -> bool:
@@ -83,30 +100,20 @@ def _covers(allowance: Allowance, problem: Problem) -> bool:
     )
 
 
-def faults_of(
-    allowances: Iterable[Allowance],
+def _fault_of(
+    allowance: Allowance,
     rules: Mapping[str, Rule] | Mapping[str, UnitRule],
-    found: Iterable[Problem],
-) -> Iterator[Problem]:
-    """What is wrong with allowances.
-
-    Args:
-        allowances: of any files.
-        rules: every rule by its name.
-        found: what the rules found, allowed or not.
-    """
-    found = list(found)
-    for allowance in allowances:
-        message = ""
-        if allowance.rule not in rules:
-            hint = nearest(allowance.rule, rules)
-            message = f"no rule is called {quoted(allowance.rule)}; {hint}"
-        elif not allowance.reason:
-            message = f"say why: '# allow {allowance.rule}: reason'"
-        elif _is_of_files(rules[allowance.rule]) and not any(_covers(allowance, p) for p in found):
-            message = f"nothing here breaks '{allowance.rule}': remove the comment"
-        if message:
-            yield Problem(allowance.place, message, "allow")
+    found: list[Problem],
+) -> str:
+    """What is wrong with an allowance; empty where nothing is."""
+    if allowance.rule not in rules:
+        hint = nearest(allowance.rule, rules)
+        return f"no rule is called {quoted(allowance.rule)}; {hint}"
+    if not allowance.reason:
+        return f"say why: '# allow {allowance.rule}: reason'"
+    if _is_of_files(rules[allowance.rule]) and not any(_covers(allowance, one) for one in found):
+        return f"nothing here breaks '{allowance.rule}': remove the comment"
+    return ""
 
 
 def _is_of_files(rule: Rule | UnitRule) -> bool:

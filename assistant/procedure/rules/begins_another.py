@@ -24,8 +24,9 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
+from assistant.language.commands import command_phrases
 from assistant.procedure.model import Ask
-from assistant.procedure.rules.replies import command_phrases, replies_of
+from assistant.procedure.rules.replies import replies_of
 from assistant.procedure.rules.rule import FileRule, Finding, Level, Settings
 from assistant.procedure.rules.subject import FileSubject
 

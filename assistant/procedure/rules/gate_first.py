@@ -61,7 +61,7 @@ from collections.abc import Iterator
 from assistant.procedure.deeds import Fact
 from assistant.procedure.rules.rule import Finding, Level, ProgramRule, Settings
 from assistant.procedure.rules.subject import Subject
-from assistant.procedure.rules.valve import findings_of
+from assistant.procedure.rules.unmet_needs import findings_of
 
 __all__ = ["RULE"]
 

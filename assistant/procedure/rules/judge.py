@@ -7,11 +7,12 @@ from collections.abc import Iterator, Mapping
 from assistant.procedure.gather import Gathered
 from assistant.procedure.problems import Problem
 from assistant.procedure.program import Program
-from assistant.procedure.rules.allowances import allowances_in, faults_of, is_allowed
+from assistant.procedure.rules.allowances import with_allowances
 from assistant.procedure.rules.registry import RULES
 from assistant.procedure.rules.rule import FileRule, Finding, Rule
 from assistant.procedure.rules.settings import Chosen, chosen_by
 from assistant.procedure.rules.subject import FileSubject, Means, Subject
+from assistant.procedure.rules.valve import lacks
 
 __all__ = ["judge"]
 
@@ -36,7 +37,7 @@ def judge(gathered: Gathered, program: Program, means: Means) -> Iterator[Proble
     files = {file.place.file: file for file in gathered.files.values()}
     chosen = {name: chosen_by(file.lint, RULES) for name, file in files.items()}
     main = gathered.main.place.file
-    subject = Subject(program, gathered.main.is_part, means)
+    subject = Subject(program, () if gathered.main.is_part else tuple(lacks(program)), means)
     found: list[Problem] = []
     for rule in RULES.values():
         if isinstance(rule, FileRule):
@@ -46,7 +47,8 @@ def judge(gathered: Gathered, program: Program, means: Means) -> Iterator[Proble
         else:
             settings = chosen[main][rule.name].settings
             found += _weighed(rule, rule.check(subject, settings), chosen)
-    yield from _not_allowed(gathered, found)
+    texts = {file.place.file: gathered.texts[name] for name, file in gathered.files.items()}
+    yield from with_allowances(found, texts, RULES)
 
 
 def _weighed(rule: Rule, findings: Iterator[Finding], chosen: ByFile) -> Iterator[Problem]:
@@ -56,14 +58,3 @@ def _weighed(rule: Rule, findings: Iterator[Finding], chosen: ByFile) -> Iterato
         level = chosen[one.place.file][rule.name].level if one.place.file in chosen else None
         if level is not None:
             yield Problem(one.place, one.message, rule.name, level.value, one.way)
-
-
-def _not_allowed(gathered: Gathered, found: list[Problem]) -> Iterator[Problem]:
-    found = list(dict.fromkeys(found))
-    allowances = [
-        allowance
-        for name, file in gathered.files.items()
-        for allowance in allowances_in(gathered.texts[name], file.place.file)
-    ]
-    yield from (problem for problem in found if not is_allowed(problem, allowances))
-    yield from faults_of(allowances, RULES, found)

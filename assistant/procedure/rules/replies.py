@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.language.answers import grammar
-from assistant.language.commands import GLOBAL_WORDS
+from assistant.language.commands import command_phrases
 from assistant.language.grammar import Grammar
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.questions import (
@@ -20,7 +20,7 @@ from assistant.language.speaking import say_choice, say_number
 from assistant.procedure.model import Ask, AskKind
 from assistant.procedure.questions import ALWAYS_THE_SAME
 
-__all__ = ["command_phrases", "fixed_replies", "grammar_of", "replies_of"]
+__all__ = ["fixed_replies", "grammar_of", "replies_of"]
 
 _MOST_CONTACTS = 16
 _LAMPS = (("closed lamp", "green"), ("open lamp", "red"))
@@ -30,11 +30,6 @@ _DIGITS = range(10)
 def replies_of(ask: Ask, book: PhraseBook) -> tuple[str, ...]:
     """The replies that the writer named, as they are said: choices, and words with a number."""
     return tuple(say_choice(name, book) for name in (*ask.choices, *ask.called, *ask.instead))
-
-
-def command_phrases(book: PhraseBook) -> tuple[str, ...]:
-    """What may be said at every step."""
-    return tuple(phrase.spoken for word in GLOBAL_WORDS for phrase in book.words[word])
 
 
 def fixed_replies(ask: Ask, book: PhraseBook) -> Iterator[str]:

@@ -9,6 +9,7 @@ from assistant.language.phone_distance import Dictionary
 from assistant.language.phrase_book import PhraseBook
 from assistant.procedure.model import Procedure
 from assistant.procedure.program import Program
+from assistant.procedure.rules.valve import Lack
 
 __all__ = ["FileSubject", "Knows", "Means", "Seconds", "Subject"]
 
@@ -51,10 +52,11 @@ class Subject:
     Args:
         program: the procedure with its parts joined in. For a part that is checked alone, a
             procedure that does nothing but call it.
-        is_part: whether it is a part alone: nobody knows how the valve stands when it begins.
+        lacks: what its steps need and some way does not bring. None for a part alone: nobody knows
+            how the valve stands when it begins.
         means: what rules may use beside it.
     """
 
     program: Program
-    is_part: bool
+    lacks: tuple[Lack, ...]
     means: Means

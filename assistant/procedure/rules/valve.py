@@ -6,18 +6,16 @@ on takes back all that was proved at the gate, and the job then returns to it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from assistant.procedure.deeds import AT_THE_GATE, ActKind, Fact
 from assistant.procedure.known import begun, lacking, left
 from assistant.procedure.model import End, Hold
 from assistant.procedure.program import Node, Program
-from assistant.procedure.rules.rule import Finding
-from assistant.procedure.rules.subject import Subject
-from assistant.procedure.ways import Arrival, arrivals, told
+from assistant.procedure.ways import Arrival, arrivals
 
-__all__ = ["Known", "Lack", "findings_of", "lacks"]
+__all__ = ["Known", "Lack", "lacks"]
 
 _TOUCHED = frozenset({ActKind.DISENGAGE, ActKind.ENGAGE, ActKind.TRY_SHAFTS})
 
@@ -83,22 +81,3 @@ def _left(node: Node, outcome: str, known: Known) -> Known:
     moved = any(act.kind in _TOUCHED for act in node.step.acts)
     touched = (known.touched or moved) and Fact.RODS_ENGAGED not in facts
     return Known(facts, touched, stood_down)
-
-
-def findings_of(subject: Subject, remedies: Mapping[Fact, str]) -> Iterator[Finding]:
-    """The findings about some of the facts.
-
-    Args:
-        subject: the procedure. How the valve stands when a part alone begins is not known, so
-            that nothing is found there.
-        remedies: for each of the facts, what is needed and how to see to it.
-    """
-    if subject.is_part:
-        return
-    for lack in lacks(subject.program):
-        if lack.fact in remedies:
-            step = lack.arrival.node.step
-            acts = " and ".join(f"'{act.kind}'" for act in step.acts)
-            what = acts or "the end of the job"
-            message = f"a way leads to {what} without {remedies[lack.fact]}"
-            yield Finding(step.place, message, told(lack.arrival))

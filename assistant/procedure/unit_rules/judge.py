@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.procedure.problems import Problem
-from assistant.procedure.rules.allowances import allowances_in, faults_of, is_allowed
+from assistant.procedure.rules.allowances import with_allowances
 from assistant.procedure.unit_rules.registry import UNIT_RULES
 from assistant.procedure.unit_sheet import read_located_unit
 
@@ -28,6 +28,4 @@ def judge_sheet(text: str, file: str) -> Iterator[Problem]:
         for rule in UNIT_RULES.values()
         for one in rule.check(sheet)
     ]
-    allowances = allowances_in(text, file)
-    yield from (problem for problem in found if not is_allowed(problem, allowances))
-    yield from faults_of(allowances, UNIT_RULES, found)
+    yield from with_allowances(found, {file: text}, UNIT_RULES)
