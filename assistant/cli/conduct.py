@@ -6,20 +6,20 @@ acted on. Whatever breaks after that, the job continues from the journal.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from assistant.cli.speaker import Speaker
 from assistant.journal import clips
 from assistant.journal.root_words import words_of
 from assistant.journal.store import Journal
 from assistant.session.account import account
 from assistant.session.core import Session
-from assistant.session.effects import Adjust, Effect, Finished, Listen, Say, Tick
+from assistant.session.effects import Effect, Finished, listening
 from assistant.session.events import Clip, Event, Heard, Opened, Returned, Silent
 from assistant.speech.ears import Ears, Ended, Reply, Silence, Spoken
-from assistant.speech.voice.voices import Voice
 
 __all__ = ["WORDS_FOR_THE_ORDER", "Conductor", "Watcher"]
 
@@ -39,10 +39,8 @@ class Conductor:
         journal: open for writing.
         folder: the job folder, where the clips go.
         ears: where replies come from.
-        voice: where speech goes.
+        speaker: says what is to be said.
         clock: the time now, as the journal writes it.
-        adjust: changes the voice as the technician asks.
-        pace: gives a pace, in ticks a minute, for a moment.
         watchers: are told everything, in this order.
     """
 
@@ -50,10 +48,8 @@ class Conductor:
     journal: Journal
     folder: Path
     ears: Ears
-    voice: Voice
+    speaker: Speaker
     clock: Callable[[], str]
-    adjust: Callable[[Adjust], None]
-    pace: Callable[[float], None]
     watchers: tuple[Watcher, ...] = ()
 
     def begin(self, opening: dict[str, Any]) -> None:
@@ -65,7 +61,7 @@ class Conductor:
         self._run(self._take(Returned(self.clock()), {}))
 
     def _run(self, effects: tuple[Effect, ...]) -> None:
-        while (listen := _listen(effects)) is not None:
+        while (listen := listening(effects)) is not None:
             reply = self.ears.listen(listen.grammar, listen.patience)
             if isinstance(reply, Ended):
                 return
@@ -93,18 +89,8 @@ class Conductor:
         return effects
 
     def _do(self, effect: Effect) -> None:
-        match effect:
-            case Say(text):
-                self.voice.say(text)
-            case Adjust():
-                self.adjust(effect)
-            case Tick(per_minute):
-                self.pace(per_minute)
-            case Finished():
-                # Said once the last line is written: the words stand for every line.
-                words = ", ".join(words_of(self.journal.root))
-                self.voice.say(f"{WORDS_FOR_THE_ORDER} {words}.")
-
-
-def _listen(effects: Iterable[Effect]) -> Listen | None:
-    return next((effect for effect in effects if isinstance(effect, Listen)), None)
+        if isinstance(effect, Finished):
+            # Said once the last line is written: the words stand for every line.
+            words = ", ".join(words_of(self.journal.root))
+            self.speaker.voice.say(f"{WORDS_FOR_THE_ORDER} {words}.")
+        self.speaker.do(effect)

@@ -23,13 +23,14 @@ from assistant.cli.equipment import add_recogniser, open_recogniser, open_render
 from assistant.cli.files import shipped
 from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of
 from assistant.cli.record import write_record
+from assistant.cli.speaker import Speaker
 from assistant.cli.transcript import Transcript
 from assistant.journal.entry import timestamp
 from assistant.journal.store import Journal
 from assistant.language.grammar import Grammar
 from assistant.rig.actuator import Actuator, Sense
+from assistant.rig.as_found import built, found_wrong
 from assistant.rig.motor import Motor
-from assistant.rig.set_wrong import set_wrong
 from assistant.rig.technician import Slip, Technician, TechnicianLost, plate_of
 from assistant.session.core import Session
 from assistant.speech import wav
@@ -94,7 +95,7 @@ def run(args: argparse.Namespace) -> Exit:
         {**PAPERS, "tester-due": (date.today() + CALIBRATED_FOR).isoformat()},
     )
     assert job.unit is not None, "it was named"
-    rig = set_wrong(job.unit)
+    rig = built(job.unit, found_wrong(job.unit))
     print(f"Job folder: {folder}")
     _print_trips("As the rig stands", rig)
     began = time.monotonic()
@@ -122,10 +123,8 @@ def _play(args: argparse.Namespace, job: Job, rig: Actuator, recogniser: Recogni
             journal=journal,
             folder=job.folder,
             ears=_TechnicianEars(technician, transcript, renderer, recogniser, player),
-            voice=voice,
+            speaker=Speaker(voice, lambda _effect: None, pacer(voice)),
             clock=lambda: _time_of(technician),
-            adjust=lambda _effect: None,
-            pace=pacer(voice),
             watchers=(transcript.watch, technician.watch),
         )
         conductor.begin(opening_of(job))

@@ -12,15 +12,14 @@ from assistant.cli.conduct import Conductor
 from assistant.cli.equipment import (
     add_recogniser,
     add_voice,
-    adjuster,
     open_ears,
     open_renderer,
     open_voice,
-    pacer,
 )
 from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of, replayed
 from assistant.cli.papers import add_papers, all_papers
 from assistant.cli.record import renew_record
+from assistant.cli.speaker import speaker_with
 from assistant.journal.entry import timestamp
 from assistant.journal.replay import ReplayError
 from assistant.journal.store import Journal, JournalError
@@ -81,9 +80,7 @@ def run(args: argparse.Namespace) -> Exit:
     with journal, open_renderer() as renderer:
         voice = open_voice(args.voice, renderer)
         with open_ears(args.ears, args.recogniser) as ears:
-            conductor = Conductor(
-                session, journal, args.job, ears, voice, clock, adjuster(voice), pacer(voice)
-            )
+            conductor = Conductor(session, journal, args.job, ears, speaker_with(voice), clock)
             try:
                 if journal.entries:
                     conductor.resume()

@@ -53,7 +53,7 @@ class Answering:
     """One question, answered by looking at the rig.
 
     Args:
-        rig: the simulated actuator.
+        rig: the simulated actuator; None where there is none to look at.
         plate: what is written on the valve and on the drawing, by name.
         counting: what was counted.
         listen: the question.
@@ -61,7 +61,7 @@ class Answering:
         errs: whether the answer holds the error.
     """
 
-    rig: Actuator
+    rig: Actuator | None
     plate: Mapping[str, str]
     counting: Counting
     listen: Listen
@@ -82,13 +82,23 @@ class Answering:
             case AskLamps(lamps):
                 return self._lamps(tuple(name for name, _ in lamps))
             case AskSpelling():
-                return Spelling(letters_and_digits(self.plate[self.listen.subject]))
+                return self._spelling()
             case AskAgreement(role):
                 return Agreement(role, agrees=True)
             case AskWhether(so):
                 return Command(Word.YES if self._is_so(so) else Word.NO)
             case question:
                 return Command(self._word(question))
+
+    def _rig(self) -> Actuator:
+        if self.rig is None:
+            raise TechnicianLost("there is no rig to look at")
+        return self.rig
+
+    def _spelling(self) -> Meaning:
+        if self.listen.subject not in self.plate:
+            raise TechnicianLost("nothing on the valve tells what is to be spelled")
+        return Spelling(letters_and_digits(self.plate[self.listen.subject]))
 
     def _is_so(self, so: Meaning) -> bool:
         """Look at the one contact, lamp or shaft that is asked about."""
@@ -118,7 +128,7 @@ class Answering:
         return self.mistake.detail if self.mistake else 0.0
 
     def _contacts(self, contacts: tuple[int, ...]) -> Meaning:
-        seen = self.rig.reading(contacts)
+        seen = self._rig().reading(contacts)
         place = contacts[int(self._detail()) % len(contacts)]
         if self._makes(MistakeKind.MISREAD):
             seen[place] = seen[place].other
@@ -130,12 +140,14 @@ class Answering:
 
     def _rotation(self) -> Meaning:
         # Whoever did not crank has seen nothing, and guesses.
-        rotation = self.rig.seen.get(self.listen.subject, Rotation.CLOCKWISE)
+        rotation = self._rig().seen.get(self.listen.subject, Rotation.CLOCKWISE)
         return ShaftTurn(rotation.opposite if self._makes(MistakeKind.MISOBSERVED) else rotation)
 
     def _number(self, question: AskNumber) -> Meaning:
         if question.unit == "revolutions":
             return self._revolutions(question)
+        if question.unit != "turns":
+            raise TechnicianLost(f"nothing on this rig tells a number of {question.unit}")
         turns = self.counting.told
         if self._makes(MistakeKind.MISCOUNT):
             turns = max(turns + self._detail(), 0.0)
@@ -153,7 +165,7 @@ class Answering:
         return Called(question.called[0], Quantity(float(round(made)), question.unit))
 
     def _lamps(self, lamps: tuple[str, ...]) -> Meaning:
-        lit = set(lamps_lit(self.rig))
+        lit = set(lamps_lit(self._rig()))
         if self._makes(MistakeKind.WRONG_LAMP):
             lit ^= {lamps[int(self._detail()) % len(lamps)]}
         return Lit(tuple(name for name in lamps if name in lit))
@@ -164,13 +176,13 @@ class Answering:
         return next(other for other in choices if other != choice)
 
     def _choose(self, choices: tuple[str, ...]) -> str:
-        moves = any(self.rig.shaft_moves(rotor.name) for rotor in self.rig.unit.rotors)
+        moves = any(self._rig().shaft_moves(rotor.name) for rotor in self._rig().unit.rotors)
         untried = self._makes(MistakeKind.UNTRIED) or self._makes(MistakeKind.HALF_ENGAGED)
         seen = {
             "locked": untried or not moves,
             "free": moves and not untried,
-            "out": self.rig.drive is Drive.ENGAGED,
-            "pressed": self.rig.drive is Drive.DISENGAGED,
+            "out": self._rig().drive is Drive.ENGAGED,
+            "pressed": self._rig().drive is Drive.DISENGAGED,
             "torque": self.plate.get("unit.seating") == "torque",
             "position": self.plate.get("unit.seating") == "position",
             "open": self.counting.moved is Travel.OPENING,

@@ -8,11 +8,11 @@ from datetime import UTC, datetime, timedelta
 from assistant.language.recognition import Recognition
 from assistant.rig.technician import Technician
 from assistant.session.core import Session
-from assistant.session.effects import Effect, Listen
+from assistant.session.effects import Effect, Listen, listening
 from assistant.session.events import Event, Heard, Opened
 from assistant.speech.typed import understood
 
-__all__ = ["MOST_REPLIES", "Hearing", "in_meanings", "in_words", "play", "rehearse"]
+__all__ = ["MOST_REPLIES", "Hearing", "in_meanings", "in_words", "play", "rehearse", "time_of"]
 
 MOST_REPLIES = 1000
 _BEGUN = datetime(2031, 5, 14, 8, tzinfo=UTC)
@@ -40,16 +40,16 @@ def play(
     Yields:
         Every event, and what the session answered.
     """
-    event: Event = Opened(_time(technician))
+    event: Event = Opened(time_of(technician))
     for _ in range(most + 1):
         effects = session.receive(event)
         technician.watch(event, effects)
         yield event, effects
-        listen = next((effect for effect in effects if isinstance(effect, Listen)), None)
+        listen = listening(effects)
         if listen is None:
             return
         recognition = hearing(technician, listen)
-        event = Heard(_time(technician), recognition)
+        event = Heard(time_of(technician), recognition)
 
 
 def rehearse(
@@ -62,7 +62,7 @@ def rehearse(
     return sum(isinstance(event, Heard) for event, _ in play(session, technician, hearing, most))
 
 
-def _time(technician: Technician) -> str:
+def time_of(technician: Technician) -> str:
     """The time of the simulated job, as the journal writes it."""
     now = _BEGUN + timedelta(seconds=technician.seconds)
     return now.isoformat(timespec="milliseconds").removesuffix("+00:00") + "Z"

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from assistant.language.meaning import Command, Meaning, Word
+from assistant.language.meaning import Command, Correction, Meaning, Word
 from assistant.language.questions import AskEither
 from assistant.procedure.deeds import ActKind
 from assistant.procedure.values import Value
@@ -23,7 +23,7 @@ from assistant.rig.motor import Motor
 from assistant.rig.phrasing import Phrasing
 from assistant.session.effects import Begun, Effect, Listen, Request
 from assistant.session.events import Event
-from assistant.trade.motion import Travel
+from assistant.trade.motion import Rotation, Travel
 from assistant.trade.unit import Unit
 
 __all__ = ["DOES", "MOST_HOLDS", "Slip", "Technician", "TechnicianLost", "plate_of"]
@@ -76,7 +76,8 @@ class Technician:
     """Works on a rig.
 
     Args:
-        rig: the simulated actuator.
+        rig: the simulated actuator; None for a procedure that is on no unit, where nothing that
+            only a rig tells can be answered.
         plate: what is written on the valve and on the drawing, by name (``unit.tag``).
         motor: of the actuator; None where it is never switched on.
         slips: the slips to make.
@@ -84,7 +85,7 @@ class Technician:
         seconds: how much time the work has taken so far.
     """
 
-    rig: Actuator
+    rig: Actuator | None
     plate: Mapping[str, str]
     motor: Motor | None = None
     slips: tuple[Slip, ...] = ()
@@ -155,9 +156,57 @@ class Technician:
             return self._on_hold(listen)
         self._do_all()
         answer = self._look(listen)
+        self.believe(answer)
+        return answer
+
+    @property
+    def to_do(self) -> tuple[Request, ...]:
+        """What was asked for and is not done yet."""
+        return tuple(self._todo)
+
+    def work(self) -> None:
+        """Do what was asked for, without answering; TechnicianLost where it cannot be done."""
+        self._do_all()
+
+    def work_otherwise(self, *instead: Request) -> None:
+        """Do this in place of what was asked for; TechnicianLost where it cannot be done."""
+        self._forget_work()
+        for request in instead:
+            self._do(request, None)
+
+    def turn_by(self, rotor: str, way: Rotation, revolutions: float) -> float:
+        """Turn a shaft so far in place of what was asked for; the revolutions really made.
+
+        Raises:
+            RigError: the revolutions are negative or not finite.
+            TechnicianLost: there is no rig.
+        """
+        made = self._rig().turn_shaft(rotor, way, revolutions)
+        self._forget_work()
+        self._counting.shaft(made)
+        self.seconds += made * 60 / SHAFT_RPM
+        return made
+
+    def _forget_work(self) -> None:
+        self._todo.clear()
+        self._where.clear()
+
+    def take_over(self, answer: Meaning) -> None:
+        """Do what was asked for, and believe what somebody else answers in this one's stead."""
+        listen = self._listening()
+        if isinstance(answer, Correction) and listen.read_back is not None:
+            self._believe(listen, answer.answer)
+        if listen.read_back is not None or listen.aside in ("hold", "note"):
+            return
+        self.seconds += SECONDS_PER_REPLY
+        self._do_all()
+        self.believe(answer)
+
+    def believe(self, answer: Meaning) -> None:
+        """Hold an answer to the open question for true."""
+        listen = self._listening()
         if not listen.aside:
             self._believe(listen, answer)
-        return answer
 
     def _believe(self, listen: Listen, answer: Meaning) -> None:
         if self._belief.step != listen.step:
@@ -209,8 +258,7 @@ class Technician:
             if self.mistake and not self.made and self.mistake.step == step:
                 mistake = self.mistake
             self._do(request, mistake)
-        self._todo.clear()
-        self._where.clear()
+        self._forget_work()
 
     def _do(self, request: Request, mistake: Mistake | None) -> None:
         if mistake and mistake.kind is MistakeKind.STEP_SKIPPED:
@@ -221,11 +269,11 @@ class Technician:
 
     def _crank_to_stop(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
         toward: Travel = told["toward"].content
-        made = self.rig.crank_to_stop(toward)
+        made = self._rig().crank_to_stop(toward)
         self._counting.to_stop(made)
         if made < 1:
-            self.rig.crank(1, toward.opposite)
-            self.rig.crank_to_stop(toward)
+            self._rig().crank(1, toward.opposite)
+            self._rig().crank_to_stop(toward)
         self.seconds += made * SECONDS_PER_TURN
 
     def _crank(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
@@ -237,32 +285,32 @@ class Technician:
             case Mistake(kind=MistakeKind.WRONG_BACK_OFF, detail=other):
                 turns = other
                 self.made = True
-        self.rig.crank(turns, told["toward"].content)
+        self._rig().crank(turns, told["toward"].content)
         self._counting.restart()
         self.seconds += turns * SECONDS_PER_TURN
 
     def _crank_slowly(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
         contacts = told["contacts"].content
         most = told["most"].content.value
-        before = self.rig.position_turns
-        found = self.rig.crank_until_change(contacts, told["toward"].content, most)
-        made = abs(self.rig.position_turns - before)
+        before = self._rig().position_turns
+        found = self._rig().crank_until_change(contacts, told["toward"].content, most)
+        made = abs(self._rig().position_turns - before)
         self._counting.add(made, changed=found is not None)
         self.seconds += made * SECONDS_PER_TURN
 
     def _crank_to_middle(self, _told: Mapping[str, Value], mistake: Mistake | None) -> None:
-        half = self.rig.unit.stroke_turns.value / 2
-        here = self.rig.position_turns
+        half = self._rig().unit.stroke_turns.value / 2
+        here = self._rig().position_turns
         toward = Travel.OPENING if here < half else Travel.CLOSING
-        self.rig.crank(abs(half - here), toward)
+        self._rig().crank(abs(half - here), toward)
         self.seconds += abs(half - here) * SECONDS_PER_TURN
 
     def _unseat(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
-        made = self.rig.crank(UNSEATS_AT, told["toward"].content)
+        made = self._rig().crank(UNSEATS_AT, told["toward"].content)
         self._counting.add(made, changed=True)
 
     def _disengage(self, _told: Mapping[str, Value], mistake: Mistake | None) -> None:
-        self.rig.disengage()
+        self._rig().disengage()
 
     def _engage(self, _told: Mapping[str, Value], mistake: Mistake | None) -> None:
         match mistake:
@@ -270,10 +318,10 @@ class Technician:
                 self.made = True
             case Mistake(kind=MistakeKind.HALF_ENGAGED):
                 # `made` waits for the answer that goes with it: "locked", without trying.
-                self.rig.engage_half()
+                self._rig().engage_half()
                 self._half = True
             case _:
-                self.rig.engage()
+                self._rig().engage()
 
     def _nothing(self, _told: Mapping[str, Value], mistake: Mistake | None) -> None:
         """What changes nothing: what is felt or seen is told when it is asked for."""
@@ -289,7 +337,7 @@ class Technician:
             case Mistake(kind=MistakeKind.TOO_FAST):
                 rpm = FAST_RPM
                 self.made = True
-        made = self.rig.turn_until_change(rotor, way, LONGEST_SEARCH)
+        made = self._rig().turn_until_change(rotor, way, LONGEST_SEARCH)
         self._counting.shaft(made)
         # The reply comes with the change-over: no time passes between them.
         self.seconds += (made or 0.0) * 60 / rpm - SECONDS_PER_REPLY
@@ -299,6 +347,11 @@ class Technician:
 
     def _stroke(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
         self.seconds += self._motor().stroke(told["toward"].content).seconds - SECONDS_PER_REPLY
+
+    def _rig(self) -> Actuator:
+        if self.rig is None:
+            raise TechnicianLost("there is no rig")
+        return self.rig
 
     def _motor(self) -> Motor:
         if self.motor is None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import enum
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from assistant.language.answers import Question
@@ -36,6 +36,7 @@ __all__ = [
     "Skipped",
     "Tick",
     "WentBack",
+    "listening",
 ]
 
 
@@ -235,3 +236,8 @@ Effect = (
     | Failed
     | Finished
 )
+
+
+def listening(effects: Iterable[Effect]) -> Listen | None:
+    """What is listened for after these effects; None where nothing is, for the job is over."""
+    return next((effect for effect in effects if isinstance(effect, Listen)), None)

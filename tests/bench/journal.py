@@ -30,6 +30,7 @@ import numpy as np
 
 from assistant.cli.conduct import Conductor
 from assistant.cli.job_folder import create_sources, opening_of
+from assistant.cli.speaker import speaker_with
 from assistant.journal import chain
 from assistant.journal.chain import link
 from assistant.journal.entry import Entry, timestamp
@@ -89,10 +90,8 @@ def spoken_job(folder: Path, lines: int, clips: int) -> None:
             journal=journal,
             folder=folder,
             ears=_Ears(lines - 1, clips, np.random.default_rng(1)),
-            voice=FakeVoice(),
+            speaker=speaker_with(FakeVoice()),
             clock=lambda: next(times),
-            adjust=lambda _effect: None,
-            pace=lambda _per_minute: None,
         ).begin(opening_of(job))
 
 

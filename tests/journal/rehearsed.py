@@ -89,6 +89,7 @@ def _played(
     papers: dict[str, str],
     answered_no: frozenset[str] = frozenset(),
 ) -> list[Entry]:
+    assert technician.rig is not None
     unit = technician.rig.unit
     session = _session(program, unit, papers)
 

@@ -15,7 +15,7 @@ from assistant.procedure.papers import read_papers
 from assistant.procedure.program import Node
 from assistant.rig.motor import Motor
 from assistant.rig.rehearsal import play
-from assistant.rig.set_wrong import set_wrong
+from assistant.rig.as_found import built, found_wrong
 from assistant.rig.technician import Slip, Technician, TechnicianLost, plate_of
 from assistant.session.core import Session
 from assistant.session.effects import Begun, Deviated, Listen, Say
@@ -86,7 +86,7 @@ def test_what_is_said_in_whole_jobs_stands_at_its_step(name: str, unit: Path, sl
     """Played on the rig: what the session really said, compared with the printed page."""
     paper = printed(PROCEDURES / name, unit)
     assert paper.unit is not None
-    rig = set_wrong(paper.unit)
+    rig = built(paper.unit, found_wrong(paper.unit))
     wanted = {key: text for key, text in PAPERS.items() if key in paper.program.procedure.papers}
     session = Session(paper.program, paper.unit, english(), read_papers(paper.program, wanted))
     technician = Technician(rig, plate_of(paper.unit), Motor(rig, seconds=51.0), SLIPS[slips])
