@@ -25,10 +25,11 @@ from assistant.cli.job_folder import Job, create_sources, has_journal, opening_o
 from assistant.cli.record import write_record
 from assistant.cli.speaker import Speaker
 from assistant.cli.transcript import Transcript
+from assistant.cli.trips import print_trips
 from assistant.journal.entry import timestamp
 from assistant.journal.store import Journal
 from assistant.language.grammar import Grammar
-from assistant.rig.actuator import Actuator, Sense
+from assistant.rig.actuator import Actuator
 from assistant.rig.as_found import built, found_wrong
 from assistant.rig.motor import Motor
 from assistant.rig.technician import Slip, Technician, TechnicianLost, plate_of
@@ -38,8 +39,7 @@ from assistant.speech.devices.loudspeaker import Loudspeaker
 from assistant.speech.ears import SAMPLE_RATE, Ended, Recogniser, Reply, Spoken
 from assistant.speech.errors import DeviceError
 from assistant.speech.voice.rendering import Manner, Renderer
-from assistant.speech.voice.voices import FolderVoice, Player, SpokenVoice, Voice
-from assistant.trade.unit import Place
+from assistant.speech.voice.voices import FolderVoice, MuteVoice, Player, SpokenVoice, Voice
 
 __all__ = ["arguments", "run"]
 
@@ -97,14 +97,14 @@ def run(args: argparse.Namespace) -> Exit:
     assert job.unit is not None, "it was named"
     rig = built(job.unit, found_wrong(job.unit))
     print(f"Job folder: {folder}")
-    _print_trips("As the rig stands", rig)
+    print_trips("As the rig stands", rig)
     began = time.monotonic()
     try:
         session = _play(args, job, rig, recogniser)
     except TechnicianLost as lost:
         raise Complaint(f"the simulated technician cannot follow the procedure: {lost}") from lost
     print(f"\n{session.questions} questions answered in {time.monotonic() - began:.1f} s.")
-    right = _print_trips("As left", rig)
+    right = print_trips("As left", rig)
     print(f"Record: {write_record(folder)}")
     if not session.finished:
         print("The job did not come to its end.")
@@ -136,16 +136,6 @@ def _time_of(technician: Technician) -> str:
     return timestamp(datetime.now(UTC) - AGO + timedelta(seconds=technician.seconds))
 
 
-class _Mute:
-    """A voice that only the transcript shows."""
-
-    def say(self, text: str) -> None:
-        """Say nothing."""
-
-    def stop(self) -> None:
-        """Nothing to cut off."""
-
-
 class _Pause:
     """A player without a loudspeaker: takes the time that the sound takes."""
 
@@ -168,7 +158,7 @@ def _player() -> Player:
 def _voice(prompts: Path | None, player: Player | None, renderer: Renderer) -> Voice:
     if prompts is not None:
         return FolderVoice(prompts, renderer)
-    return _Mute() if player is None else SpokenVoice(renderer, player)
+    return MuteVoice() if player is None else SpokenVoice(renderer, player)
 
 
 @dataclass(slots=True)
@@ -197,25 +187,3 @@ class _TechnicianEars:
         recognition = self.recogniser.recognise(samples, grammar)
         self._misses = self._misses + 1 if recognition.accepted() is None else 0
         return Spoken(recognition, samples)
-
-
-def _print_trips(title: str, rig: Actuator) -> bool:
-    """Print where each end rotor trips, measured, and whether all are as drawn."""
-    print(f"\n{title} (trip measured on the rig, percent of travel):")
-    right = True
-    for rotor in rig.unit.rotors:
-        if rotor.place is Place.TRAVEL:
-            continue
-        drawn, found = rig.unit.trip(rotor), rig.measure(rotor.name)
-        measured = ", ".join(f"{at.percent:.2f} {at.sense}" for at in found) or "none in the stroke"
-        good = (
-            len(found) == 1
-            and found[0].sense is Sense.DRAWN
-            and abs(found[0].percent - drawn) <= rig.unit.tolerance.value
-        )
-        right = right and good
-        print(
-            f"  {rotor.name:<8} drawn {drawn:.2f}   measured {measured:<16}"
-            f" {'right' if good else 'wrong'}"
-        )
-    return right

@@ -23,6 +23,7 @@ VERBS = {
     "run": "do a job, or continue one",
     "advise": "tell which way to turn a shaft",
     "hear": "tell what the recogniser makes of recordings",
+    "rehearse": "play a procedure on a simulated actuator, as its writer",
     "lint": "check procedures and unit sheets",
     "draw": "draw a procedure, or print it as a sheet to work from without the program",
     "new": "write a commented skeleton of a procedure or a part",

@@ -10,7 +10,7 @@ from assistant.cli.complaint import Complaint
 from assistant.procedure.papers import missing_papers
 from assistant.procedure.program import Program
 
-__all__ = ["add_papers", "all_papers"]
+__all__ = ["add_papers", "all_papers", "given_papers"]
 
 
 def add_papers(parser: argparse.ArgumentParser) -> None:
@@ -24,8 +24,8 @@ def add_papers(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def all_papers(given: list[str], program: Program) -> Mapping[str, str]:
-    """The papers that were given, and those that are asked for at the keyboard.
+def given_papers(given: list[str]) -> dict[str, str]:
+    """The papers that were given, as they were typed, by name.
 
     Raises:
         Complaint: one is not written NAME=TEXT.
@@ -36,6 +36,16 @@ def all_papers(given: list[str], program: Program) -> Mapping[str, str]:
         if not equals:
             raise Complaint(f"--paper {paper}: write it NAME=TEXT, for example technician=AB")
         papers[name.strip()] = text
+    return papers
+
+
+def all_papers(given: list[str], program: Program) -> Mapping[str, str]:
+    """The papers that were given, and those that are asked for at the keyboard.
+
+    Raises:
+        Complaint: one is not written NAME=TEXT.
+    """
+    papers = given_papers(given)
     if sys.stdin.isatty():
         for name in missing_papers(program, papers):
             papers[name] = input(f"{name.replace('-', ' ')}: ")

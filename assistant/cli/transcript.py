@@ -34,22 +34,26 @@ class Transcript:
 
     def technician_says(self, words: str) -> None:
         """Print what the technician is about to say."""
-        self._line("technician", f"“{words}”")
+        self.tell("technician", f"“{words}”")
 
     def watch(self, event: Event, effects: tuple[Effect, ...]) -> None:
         """Print an event and its effects."""
         if isinstance(event, Heard):
-            self._line("heard", _heard(event))
+            self.tell("heard", _heard(event))
         if isinstance(event, Silent):
-            self._line("heard", "nothing")
+            self.tell("heard", "nothing")
+        self.show(effects)
+
+    def show(self, effects: tuple[Effect, ...]) -> None:
+        """Print what the program says, and where the job stands then."""
         for effect in effects:
             match effect:
                 case Say(text):
-                    self._line("program", text)
+                    self.tell("program", text)
                 case Advised(advice=advice):
-                    self._line("why", " ".join(advice.reasons))
+                    self.tell("why", " ".join(advice.reasons))
                 case Held(reason):
-                    self._line("on hold", reason)
+                    self.tell("on hold", reason)
                 case Listen(step=step):
                     self._heading(step)
 
@@ -62,7 +66,8 @@ class Transcript:
         place = f"step {number} of {len(self.program.nodes)}: {step.replace('/', ', ')}"
         print(f"\n[{seconds:5.1f} s] {place}", file=self.stream)
 
-    def _line(self, who: str, text: str) -> None:
+    def tell(self, who: str, text: str) -> None:
+        """Print a line of somebody's."""
         wrapped = textwrap.fill(
             text,
             width=_WIDTH,

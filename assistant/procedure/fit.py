@@ -14,7 +14,7 @@ from assistant.procedure.uses import uses_of
 from assistant.procedure.values import FIELDS, Kind, RotorOfUnit
 from assistant.trade.unit import Unit
 
-__all__ = ["check_fit", "reached_on", "ways_on"]
+__all__ = ["check_fit", "outcomes_on", "reached_on", "ways_on"]
 
 
 def check_fit(program: Program, unit: Unit | None) -> None:
@@ -52,12 +52,17 @@ def reached_on(program: Program, unit: Unit | None) -> Iterator[Node]:
 
 
 def ways_on(node: Node, unit: Unit | None) -> list[str]:
-    """The nodes that can follow a step on a unit: a branch that the sheet decides has one."""
+    """The nodes that can follow a step on a unit, or on any."""
+    return [node.targets[outcome] for outcome in outcomes_on(node, unit)]
+
+
+def outcomes_on(node: Node, unit: Unit | None) -> tuple[str, ...]:
+    """The outcomes of a step that are possible on a unit: a branch that its sheet decides has one."""
     if unit is not None and isinstance(node.step.action, Branch):
         known = _known(node, node.step.action.on, unit)
         if known in node.targets:
-            return [node.targets[known]]
-    return list(node.targets.values())
+            return (known,)
+    return tuple(node.targets)
 
 
 def _known(node: Node, on: Reference, unit: Unit) -> str:

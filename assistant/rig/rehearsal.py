@@ -12,10 +12,20 @@ from assistant.session.effects import Effect, Listen, listening
 from assistant.session.events import Event, Heard, Opened
 from assistant.speech.typed import understood
 
-__all__ = ["MOST_REPLIES", "Hearing", "in_meanings", "in_words", "play", "rehearse", "time_of"]
+__all__ = [
+    "BEGUN",
+    "MOST_REPLIES",
+    "Hearing",
+    "in_meanings",
+    "in_words",
+    "play",
+    "rehearse",
+    "time_of",
+]
 
 MOST_REPLIES = 1000
-_BEGUN = datetime(2031, 5, 14, 8, tzinfo=UTC)
+BEGUN = datetime(2031, 5, 14, 8, tzinfo=UTC)
+"""When every simulated job begins; invented."""
 
 Hearing = Callable[[Technician, Listen], Recognition]
 """How a reply of the technician reaches the session."""
@@ -64,5 +74,5 @@ def rehearse(
 
 def time_of(technician: Technician) -> str:
     """The time of the simulated job, as the journal writes it."""
-    now = _BEGUN + timedelta(seconds=technician.seconds)
+    now = BEGUN + timedelta(seconds=technician.seconds)
     return now.isoformat(timespec="milliseconds").removesuffix("+00:00") + "Z"

@@ -164,6 +164,11 @@ class Technician:
         """What was asked for and is not done yet."""
         return tuple(self._todo)
 
+    @property
+    def asked_at(self) -> tuple[str, ...]:
+        """The steps at which it was asked for."""
+        return tuple(self._where)
+
     def work(self) -> None:
         """Do what was asked for, without answering; TechnicianLost where it cannot be done."""
         self._do_all()
@@ -186,6 +191,11 @@ class Technician:
         self._counting.shaft(made)
         self.seconds += made * 60 / SHAFT_RPM
         return made
+
+    def engage_half(self) -> None:
+        """Let the rod come only half out in place of what was asked for."""
+        self._forget_work()
+        self._rig().engage_half()
 
     def _forget_work(self) -> None:
         self._todo.clear()
@@ -340,7 +350,9 @@ class Technician:
         made = self._rig().turn_until_change(rotor, way, LONGEST_SEARCH)
         self._counting.shaft(made)
         # The reply comes with the change-over: no time passes between them.
-        self.seconds += (made or 0.0) * 60 / rpm - SECONDS_PER_REPLY
+        # Nobody is told to have turned more than was turned in that time: a part counts as a whole.
+        counted = max(made or 0.0, float(round(made or 0.0)))
+        self.seconds += counted * 60 / rpm - SECONDS_PER_REPLY
 
     def _jog(self, told: Mapping[str, Value], mistake: Mistake | None) -> None:
         self._counting.moved = self._motor().jog(told["toward"].content)

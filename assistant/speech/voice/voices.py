@@ -13,6 +13,7 @@ from assistant.speech.voice.rendering import Manner, Renderer
 __all__ = [
     "FolderVoice",
     "Manner",
+    "MuteVoice",
     "Player",
     "PrintedVoice",
     "Renderer",
@@ -50,6 +51,16 @@ class PrintedVoice:
     def say(self, text: str) -> None:
         """Print the text."""
         print(text, file=self._stream, flush=True)
+
+    def stop(self) -> None:
+        """Nothing to cut off."""
+
+
+class MuteVoice:
+    """Says nothing, where what is said is shown by something else."""
+
+    def say(self, text: str) -> None:
+        """Say nothing."""
 
     def stop(self) -> None:
         """Nothing to cut off."""
