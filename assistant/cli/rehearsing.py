@@ -101,9 +101,7 @@ class Rehearsing:
         return speaker_with(open_voice(self.args.voice, renderer))
 
     def _announce(self, bench: Bench) -> None:
-        print(
-            "A rehearsal on a simulated actuator: no record is kept, and nothing is proved by it."
-        )
+        print("A rehearsal on a simulated actuator. No record is kept, and it proves nothing.")
         papers = ", ".join(f"{name} {say(value)}" for name, value in bench.papers.items())
         if papers:
             print(f"Papers, invented where none were given: {papers}.")
@@ -266,9 +264,7 @@ class Rehearsing:
         mistake = read_mishap(told, self.rehearsal.session.step)
         mistake = step_of(mistake, self.rehearsal.technician)
         self.rehearsal.err(mistake)
-        print(
-            f"  {mistake.kind}, at {mistake.step}: Enter makes it, where that step gives occasion"
-        )
+        print(f"  at {mistake.step}, {mistake.kind}: Enter makes it, if there is occasion")
 
     def _silence(self, _told: list[str]) -> None:
         self.rehearsal.silence()
@@ -284,7 +280,8 @@ class Rehearsing:
     def _go(self, told: list[str]) -> None:
         if len(told) != 1:
             raise StepError("write it '/go STEP'; '/steps' lists them")
-        step = find_step(told[0], self.rehearsal.bench.program.nodes)
+        rehearsal = self.rehearsal
+        step = find_step(told[0], rehearsal.bench.program.nodes, rehearsal.session.step)
         way = jump(self.rehearsal, step)
         if way is None:
             self._go_by_departures(step)
@@ -379,7 +376,7 @@ class Rehearsing:
             return False
         self._watch_files()
         before = self.rehearsal.session.step
-        followed = follow(bench, self.rehearsal.log)
+        followed = follow(bench, self.rehearsal.log, before)
         print("The files have changed: loaded anew, and what you answered was played again.")
         for note in followed.notes():
             print(f"  {note}")

@@ -49,22 +49,23 @@ class Followed:
                 yield f"{', '.join(dict.fromkeys(steps))}: {what}"
 
 
-def follow(bench: Bench, log: Iterable[Entry]) -> Followed:
+def follow(bench: Bench, log: Iterable[Entry], place: str = "") -> Followed:
     """Play a log again.
 
     Args:
         bench: what is rehearsed now.
         log: what was said and done before.
+        place: the step that was open and is not answered yet; empty where there is none.
     """
     followed = Followed(Rehearsal(bench))
     waiting = deque(log)
     while waiting and followed.rehearsal.listen is not None:
-        if not _next(followed, waiting):
+        if not _next(followed, waiting, place):
             break
     return followed
 
 
-def _next(followed: Followed, waiting: deque[Entry]) -> bool:
+def _next(followed: Followed, waiting: deque[Entry], place: str) -> bool:
     """Give the next reply, or what takes its place; whether there is any use in going on."""
     asked = followed.rehearsal.asked
     assert asked is not None, "a job that is over is not followed"
@@ -73,6 +74,9 @@ def _next(followed: Followed, waiting: deque[Entry]) -> bool:
         _give(followed.rehearsal, waiting)
         return True
     step, steps = asked[0], [e.asked[0] for e in waiting if isinstance(e, Said | Waited)]
+    if step not in steps and step == place:
+        followed.left_out += steps
+        return False
     if step not in steps:
         followed.new.append(step)
         followed.rehearsal.answer()

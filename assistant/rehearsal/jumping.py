@@ -44,8 +44,15 @@ class Jump:
     taken: list[tuple[str, Meaning]] = field(default_factory=list)
 
 
-def find_step(name: str, steps: Iterable[str]) -> str:
+def find_step(name: str, steps: Iterable[str], here: str = "") -> str:
     """The one step that is called so, or whose name in the whole program ends so.
+
+    Of several that of the same part is meant, where one stands in one.
+
+    Args:
+        name: the name, or its end.
+        steps: the steps, by their names in the whole program.
+        here: the step at which one stands.
 
     Raises:
         StepError: there is none, or more than one.
@@ -53,6 +60,9 @@ def find_step(name: str, steps: Iterable[str]) -> str:
     known = list(steps)
     if name in known:
         return name
+    beside = f"{here.rpartition('/')[0]}/{name}"
+    if beside in known:
+        return beside
     ending = [step for step in known if step.endswith(f"/{name}")]
     if len(ending) == 1:
         return ending[0]
