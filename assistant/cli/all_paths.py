@@ -13,7 +13,7 @@ from assistant.cli.complaint import Exit
 from assistant.cli.equipment import open_renderer
 from assistant.rehearsal.bench import Bench
 from assistant.rehearsal.covering import cover
-from assistant.rehearsal.departures import Arc
+from assistant.rehearsal.playing import Arc
 from assistant.rehearsal.routes import Routes, Spread, routes_of, spread
 from assistant.speech import wav
 from assistant.speech.voice.rendering import Renderer

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.equipment import open_ears, open_renderer, open_voice
 from assistant.cli.keyboard import read_line, ready_keyboard
+from assistant.cli.rig_window import RigWindow
 from assistant.cli.speaker import Speaker, speaker_with
 from assistant.cli.transcript import Transcript
 from assistant.cli.trips import print_trips
@@ -23,12 +24,11 @@ from assistant.procedure.problems import FileRefused
 from assistant.procedure.values import say
 from assistant.rehearsal.bench import Bench
 from assistant.rehearsal.covering import reach
-from assistant.rehearsal.departures import play
 from assistant.rehearsal.following import follow
 from assistant.rehearsal.handling import HANDLINGS, HandlingError, read_handling
 from assistant.rehearsal.jumping import Jump, StepError, find_step, jump
 from assistant.rehearsal.mishaps import MISHAPS, read_mishap, step_of
-from assistant.rehearsal.picture import Look, looked, picture
+from assistant.rehearsal.playing import play
 from assistant.rehearsal.rehearsal import Exchange, Rehearsal
 from assistant.rig.actuator import RigError
 from assistant.rig.technician import TechnicianLost
@@ -73,7 +73,7 @@ class Rehearsing:
     transcript: Transcript = field(init=False)
     speaker: Speaker = field(init=False)
     ears: Ears | None = field(default=None, init=False)
-    seen: Look | None = field(default=None, init=False)
+    window: RigWindow = field(default_factory=RigWindow, init=False)
 
     def run(self) -> Exit:
         """Rehearse until the job is over and the writer too, or until nothing more is typed."""
@@ -87,8 +87,7 @@ class Rehearsing:
             self._announce(bench)
             self.transcript = Transcript(bench.program, sys.stdout)
             self.rehearsal = Rehearsal(bench, self._show)
-            self._look_first()
-            self._work_ahead()
+            self._show_rig()
             with contextlib.suppress(_Quit):
                 while self._turn():
                     pass
@@ -166,6 +165,7 @@ class Rehearsing:
             print(f"  {error}")
 
     def _listen(self, ears: Ears, listen: Listen) -> bool:
+        self._work_ahead()
         try:
             reply = ears.listen(listen.grammar, listen.patience)
         except KeyboardInterrupt:
@@ -192,29 +192,27 @@ class Rehearsing:
 
     def _hear(self, recognition: Recognition, words: str) -> None:
         why = self.rehearsal.prepare(recognition)
-        self._look_again()
+        self._show_rig()
         if why:
             print(f"  what is asked for was not done: {why}")
         self.transcript.tell("you", f"{words} → {_meant(recognition.accepted())}")
         self.rehearsal.say(recognition)
-        self._work_ahead()
 
     def _answer(self) -> None:
         listen = self.rehearsal.listen
         answer = self.rehearsal.true_answer()
-        self._look_again()
+        self._show_rig()
         taken = "taken" if listen is None or listen.read_back is None else "as it was answered"
         how = "as the rig shows" if answer.seen else taken
         self.transcript.tell("you", f"{say_meaning(answer.meaning)} ({how})")
         self.rehearsal.give(answer.meaning)
-        self._work_ahead()
 
     def _work_ahead(self) -> None:
         """By voice nobody types /do: what is asked for is done before it is listened for."""
         if self.ears is not None and self.rehearsal.technician.to_do:
             with contextlib.suppress(TechnicianLost):
                 self.rehearsal.work()
-            self._look_again()
+            self._show_rig()
 
     # Commands
 
@@ -222,7 +220,7 @@ class Rehearsing:
         name, *told = words or ["help"]
         if name in HANDLINGS:
             self.rehearsal.handle(read_handling(words, self.rehearsal.bench.unit))
-            self._look_at_work()
+            self._show_work()
             return
         command = _COMMANDS.get(name)
         if command is None:
@@ -239,13 +237,13 @@ class Rehearsing:
             print("  nothing is asked for that is not done yet")
             return
         self.rehearsal.work()
-        self._look_at_work()
+        self._show_work()
 
     def _look(self, _told: list[str]) -> None:
-        rig, unit = self.rehearsal.technician.rig, self.rehearsal.bench.unit
-        if rig is None or unit is None:
+        technician = self.rehearsal.technician
+        if technician.rig is None:
             raise TechnicianLost("this procedure is on no unit: there is no rig to look at")
-        self._print_rig(picture(looked(rig), unit))
+        self.window.show_whole(technician.rig)
 
     def _steps(self, told: list[str]) -> None:
         text = " ".join(told)
@@ -308,39 +306,22 @@ class Rehearsing:
             if isinstance(effect, Request):
                 self.transcript.tell("to do", _in_words(effect))
 
-    def _look_first(self) -> None:
-        rig, unit = self.rehearsal.technician.rig, self.rehearsal.bench.unit
-        if rig is not None and unit is not None:
-            self.seen = looked(rig)
-            self._print_rig(picture(self.seen, unit))
-
-    def _look_again(self) -> bool:
+    def _show_rig(self) -> bool:
         """Show the rig if anything of it has changed; whether it has."""
-        rig, unit = self.rehearsal.technician.rig, self.rehearsal.bench.unit
-        if rig is None or unit is None:
-            return False
-        now, before = looked(rig), self.seen
-        self.seen = now
-        if now == before:
-            return False
-        self._print_rig(picture(now, unit, before))
-        return True
+        rig = self.rehearsal.technician.rig
+        return rig is not None and self.window.show_changes(rig)
 
-    def _look_at_work(self) -> None:
+    def _show_work(self) -> None:
         """Show what some work came to."""
-        if not self._look_again():
+        if not self._show_rig():
             print("  done; no contact, rod or lamp stands otherwise, nor the valve")
-
-    def _print_rig(self, lines: Iterator[str]) -> None:
-        for number, line in enumerate(lines):
-            print(f"  {'rig' if number == 0 else '':<10} {line}", flush=True)
 
     def _stand_in(self, rehearsal: Rehearsal) -> None:
         """Go on with another rehearsal, and show where it stands."""
         rehearsal.watch = self._show
         self.rehearsal = rehearsal
         self.transcript = Transcript(rehearsal.bench.program, sys.stdout)
-        self._look_again()
+        self._show_rig()
         self._show(rehearsal.last)
 
     def _words(self) -> list[str]:

@@ -11,8 +11,8 @@ the rig stands.
 `following` plays a log again, through the same session, on a changed program or with more after it:
 so a reload keeps its place, and `jumping` comes to a step by playing what lies before it.
 
-`departures` are what can go otherwise in a job; `covering` looks for jobs that take every way on of
-every step, and `routes` tells what they come to.
+`departures` are what can go otherwise in a job, and `playing` plays one with them; `covering` looks
+for jobs that take every way on of every step, and `routes` tells what they come to.
 """
 
 from __future__ import annotations

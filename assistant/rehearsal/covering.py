@@ -21,16 +21,9 @@ from assistant.procedure.model import Ask, Repeat
 from assistant.procedure.program import Node, Program
 from assistant.procedure.values import Kind, Value
 from assistant.rehearsal.bench import Bench
-from assistant.rehearsal.departures import (
-    Arc,
-    Departure,
-    Otherwise,
-    Played,
-    Visit,
-    departures_at,
-    play,
-)
+from assistant.rehearsal.departures import Departure, Otherwise, Visit, departures_at
 from assistant.rehearsal.feeding import Feeding
+from assistant.rehearsal.playing import Arc, Played, play
 from assistant.rig.as_found import Found, Setting
 from assistant.trade.motion import Rotation
 

@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from assistant.rehearsal.covering import Cover, Job
-from assistant.rehearsal.departures import Arc, Played
+from assistant.rehearsal.playing import Arc, Played
 
 __all__ = ["Path", "Routes", "Spread", "routes_of", "spread"]
 

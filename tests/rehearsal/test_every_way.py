@@ -8,7 +8,7 @@ from assistant.procedure.load import load_program
 from assistant.procedure.papers import read_papers
 from assistant.rehearsal.bench import Bench
 from assistant.rehearsal.covering import arcs_of, cover, reach
-from assistant.rehearsal.departures import play
+from assistant.rehearsal.playing import play
 from assistant.rehearsal.routes import Routes, Spread, routes_of, spread
 from assistant.rig.as_found import found_wrong
 from tests.rehearsal.jobs import bench, small
