@@ -14,6 +14,7 @@ _NEXT: Mapping[str, tuple[str, ...]] = {
     "procedure": (
         "lint {file}",
         "draw {file} --output {drawing}",
+        "rehearse {file}",
         "run {file} --ears typed --voice off --job jobs/trial",
     ),
     "part": ("lint {file}", "draw {file} --output {drawing}"),

@@ -57,7 +57,7 @@ def ways_on(node: Node, unit: Unit | None) -> list[str]:
 
 
 def outcomes_on(node: Node, unit: Unit | None) -> tuple[str, ...]:
-    """The outcomes of a step that are possible on a unit: a branch that its sheet decides has one."""
+    """The outcomes possible for a step on a unit: a branch that its sheet decides has one."""
     if unit is not None and isinstance(node.step.action, Branch):
         known = _known(node, node.step.action.on, unit)
         if known in node.targets:
