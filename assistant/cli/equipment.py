@@ -12,6 +12,7 @@ import platformdirs
 
 from assistant.cli.complaint import Complaint
 from assistant.session.effects import Adjust, Adjustment
+from assistant.speech.devices.microphone import SoundSource
 from assistant.speech.ears import Ears, Recogniser
 from assistant.speech.models.catalogue import models_folder
 from assistant.speech.pacing import ticks
@@ -26,7 +27,9 @@ __all__ = [
     "add_voice",
     "adjuster",
     "cache_folder",
+    "ears_on",
     "open_ears",
+    "open_microphone",
     "open_recogniser",
     "open_renderer",
     "open_voice",
@@ -140,17 +143,38 @@ def open_ears(where: str, recogniser_name: str) -> Iterator[Ears]:
         return
     recogniser = open_recogniser(recogniser_name)
     if where == "mic":
-        from assistant.speech.devices.microphone import Microphone  # noqa: PLC0415
-        from assistant.speech.devices.microphone_ears import MicrophoneEars  # noqa: PLC0415
-        from assistant.speech.devices.voice_activity import VoiceActivity  # noqa: PLC0415
-
-        detector = VoiceActivity.load(_model("microphone", DETECTOR))
-        with Microphone() as microphone:
-            yield MicrophoneEars(microphone, detector, recogniser)
+        with open_microphone() as microphone:
+            yield ears_on(microphone, recogniser)
         return
     from assistant.speech.clips import ClipEars  # noqa: PLC0415
 
     yield ClipEars(Path(where), recogniser)
+
+
+@contextlib.contextmanager
+def open_microphone() -> Iterator[SoundSource]:
+    """The microphone, open.
+
+    Raises:
+        DeviceError: there is none.
+    """
+    from assistant.speech.devices.microphone import Microphone  # noqa: PLC0415
+
+    with Microphone() as microphone:
+        yield microphone
+
+
+def ears_on(source: SoundSource, recogniser: Recogniser) -> Ears:
+    """Ears on a microphone that is open.
+
+    Raises:
+        Complaint: the model that tells speech from noise was not fetched.
+        ModelError: it cannot be used.
+    """
+    from assistant.speech.devices.microphone_ears import MicrophoneEars  # noqa: PLC0415
+    from assistant.speech.devices.voice_activity import VoiceActivity  # noqa: PLC0415
+
+    return MicrophoneEars(source, VoiceActivity.load(_model("microphone", DETECTOR)), recogniser)
 
 
 def pacer(voice: Voice) -> Callable[[float], None]:

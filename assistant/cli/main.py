@@ -21,6 +21,7 @@ __all__ = ["main"]
 VERBS = {
     "demo": "play the whole job on a simulated actuator, through the real recogniser",
     "run": "do a job, or continue one",
+    "kit": "check microphone, loudspeaker, recogniser, disk and clock before a job",
     "advise": "tell which way to turn a shaft",
     "hear": "tell what the recogniser makes of recordings",
     "rehearse": "play a procedure on a simulated actuator, as its writer",

@@ -4,16 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from assistant.speech.ears import SAMPLE_RATE, Samples
+from assistant.kit.sound_levels import active_level
+from assistant.speech.ears import Samples
 
 __all__ = ["active_level", "mixed", "of_unit_level"]
-
-
-def active_level(samples: Samples) -> float:
-    """RMS over the 20 ms frames that are within 30 dB of the loudest."""
-    frame = SAMPLE_RATE // 50
-    power = (samples[: len(samples) // frame * frame].reshape(-1, frame) ** 2).mean(axis=1)
-    return float(np.sqrt(power[power > power.max() / 1000].mean()))
 
 
 def of_unit_level(samples: Samples) -> Samples:
