@@ -42,7 +42,7 @@ from assistant.session.effects import Listen
 __all__ = ["Answer", "true_answer"]
 
 _SEEN_WORDS = frozenset(
-    ("locked", "moved", "out", "pressed", "torque", "position", "open", "closed", "not-at-all")
+    ("locked", "free", "out", "pressed", "torque", "position", "open", "closed", "not-at-all")
 )
 """Choices that a rig tells."""
 

@@ -1,0 +1,208 @@
+"""A sound server of its own, with null sinks in place of a loudspeaker and a mouth.
+
+What the program plays goes to one sink, and its monitor can be recorded; what a person says is
+played to the other, whose monitor is the program's microphone. Nothing else on the machine is
+touched: the server has a folder of its own. It is PulseAudio, from Debian's package ``pulseaudio``,
+which PortAudio reaches by ALSA.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import TracebackType
+from typing import IO, Self
+
+import numpy as np
+
+from assistant.speech import wav
+from assistant.speech.ears import SAMPLE_RATE, Samples
+
+__all__ = ["PLAYED", "SAID", "Monitor", "SoundServer", "lacking", "program"]
+
+PLAYED, SAID = "played", "said"
+"""The sinks: of the program's loudspeaker, and of the person's mouth."""
+
+ROOT = Path(__file__).parents[2]
+
+_STARTING = 10.0
+"""How long the server may take to answer [s]."""
+
+_BLOCK = SAMPLE_RATE // 50
+"""Samples of 20 ms."""
+
+LOUD = 0.003
+"""RMS from which on a block is not silence; a null sink adds no noise."""
+
+
+def lacking() -> str:
+    """What there is not for such a server; empty where everything is there."""
+    needed = ("pulseaudio", "pactl", "paplay", "parec")
+    programs = [name for name in needed if not shutil.which(name)]
+    if programs:
+        return f"no {', '.join(programs)} (on Debian: apt-get install pulseaudio pulseaudio-utils)"
+    probe = [sys.executable, "-c", "import sounddevice"]  # not here: it looks for devices at once
+    if subprocess.run(probe, capture_output=True, check=False).returncode:
+        return "no PortAudio (on Debian: apt-get install libportaudio2 libasound2-plugins)"
+    return ""
+
+
+class SoundServer:
+    """The server, running between ``with`` and its end."""
+
+    def __init__(self) -> None:
+        self._folder = Path(tempfile.mkdtemp(prefix="sound-"))
+        self.environment: Mapping[str, str] = {
+            **os.environ,
+            "XDG_RUNTIME_DIR": str(self._folder),
+            "PULSE_RUNTIME_PATH": str(self._folder),
+            "PULSE_SERVER": f"unix:{self._folder / 'native'}",
+        }
+        modules = [
+            f"module-native-protocol-unix socket={self._folder / 'native'} auth-anonymous=1",
+            *(f"module-null-sink sink_name={name} rate=48000" for name in (PLAYED, SAID)),
+        ]
+        loaded = [word for module in modules for word in ("-L", module)]
+        self._process = subprocess.Popen(
+            ["pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", *loaded],
+            env=self.environment,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+        )
+
+    def __enter__(self) -> Self:
+        until = time.monotonic() + _STARTING
+        while self._asked("info") != 0:
+            if time.monotonic() > until:
+                self.__exit__(None, None, None)
+                raise RuntimeError("the sound server does not answer")
+            time.sleep(0.05)
+        self.control("set-default-sink", PLAYED)
+        self.control("set-default-source", f"{SAID}.monitor")
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self._process.terminate()
+        self._process.wait()
+        shutil.rmtree(self._folder, ignore_errors=True)
+
+    def control(self, *words: str) -> str:
+        """Run ``pactl`` with these words; answer what it prints."""
+        done = subprocess.run(
+            ["pactl", *words], env=self.environment, capture_output=True, text=True, check=True
+        )
+        return done.stdout.strip()
+
+    def say(self, file: Path) -> None:
+        """Play a WAV file into the program's microphone; return when it is over."""
+        subprocess.run(
+            ["paplay", f"--device={SAID}", "--latency-msec=40", str(file)],
+            env=self.environment,
+            check=True,
+        )
+
+    def run(self, *words: str) -> None:
+        """Run Python with these words, its sound going through the server."""
+        subprocess.run([sys.executable, *words], env=self.environment, cwd=ROOT, check=True)
+
+    def monitor(self, sink: str) -> Monitor:
+        """Record what a sink plays, from now on."""
+        return Monitor(self, sink)
+
+    def _asked(self, *words: str) -> int:
+        command = ["pactl", *words]
+        return subprocess.run(
+            command, env=self.environment, capture_output=True, check=False
+        ).returncode
+
+
+@dataclass(slots=True)
+class Monitor:
+    """What a sink plays, block by block as it comes; recording between ``with`` and its end.
+
+    Attributes:
+        blocks: of each block the moment at which it came (`time.monotonic`) and its RMS.
+    """
+
+    server: SoundServer
+    sink: str
+    blocks: list[tuple[float, float]] = field(default_factory=list)
+    _process: subprocess.Popen[bytes] = field(init=False)
+    _thread: threading.Thread = field(init=False)
+    _samples: list[Samples] = field(default_factory=list)
+
+    def __enter__(self) -> Self:
+        form = ["--raw", "--format=s16le", f"--rate={SAMPLE_RATE}", "--channels=1"]
+        self._process = subprocess.Popen(
+            ["parec", f"--device={self.sink}.monitor", "--latency-msec=20", *form],
+            env=self.server.environment,
+            stdout=subprocess.PIPE,
+        )
+        assert self._process.stdout is not None
+        self._thread = threading.Thread(target=self._take, args=(self._process.stdout,))
+        self._thread.start()
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self._process.terminate()
+        self._process.wait()
+        self._thread.join()
+
+    def _take(self, stream: IO[bytes]) -> None:
+        while len(data := stream.read(2 * _BLOCK)) == 2 * _BLOCK:
+            samples = np.frombuffer(data, np.int16).astype(np.float32) / np.float32(32_768)
+            self._samples.append(samples)
+            self.blocks.append((time.monotonic(), float(np.sqrt(np.mean(samples**2)))))
+
+    def quiet_for(self) -> float:
+        """For how long it has been silent [s]."""
+        now = time.monotonic()
+        last = next((at for at, level in reversed(self.blocks) if level >= LOUD), 0.0)
+        return now - last
+
+    def loud_moments(self) -> list[float]:
+        """When each block came that is not silence."""
+        return [at for at, level in self.blocks if level >= LOUD]
+
+    def sound(self) -> wav.Sound:
+        """Everything that was recorded."""
+        return wav.Sound(np.concatenate([np.zeros(0, np.float32), *self._samples]), SAMPLE_RATE)
+
+
+@contextlib.contextmanager
+def program(server: SoundServer, *words: str | Path) -> Iterator[subprocess.Popen[str]]:
+    """The command as a process whose sound goes through the server; it is ended afterwards."""
+    with tempfile.TemporaryFile("w+") as errors:
+        running = subprocess.Popen(
+            [sys.executable, "-m", "assistant", *map(str, words)],
+            env=server.environment,
+            cwd=ROOT,
+            stderr=errors,  # a pipe would fill up: ALSA tells much
+            text=True,
+        )
+        try:
+            yield running
+        finally:
+            running.kill()
+            running.wait()
+            errors.seek(0)
+            assert "Traceback" not in errors.read()

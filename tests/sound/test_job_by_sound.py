@@ -1,0 +1,68 @@
+"""A job from end to end by sound: nothing is a stand-in but the person.
+
+The program runs as a process, plays its prompts to a sound server and hears the person through it.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from assistant.journal.store import read
+from assistant.kit.self_hearing import HEARD, likeness
+from assistant.speech import wav
+from assistant.speech.ears import SAMPLE_RATE
+from assistant.speech.voice.rendering import Renderer
+from tests.cli.command import KF_07, gloveside
+from tests.sound.person import Person
+from tests.sound.server import PLAYED, SAID, SoundServer, lacking, program
+
+SHORT = Path(__file__).with_name("short.yaml")
+
+pytestmark = pytest.mark.skipif(bool(lacking()), reason=lacking())
+
+
+@pytest.fixture
+def server() -> Iterator[SoundServer]:
+    with SoundServer() as running:
+        yield running
+
+
+def test_a_job_is_done_by_speaking_and_hearing_alone(server: SoundServer, tmp_path: Path) -> None:
+    job = tmp_path / "job"
+    with (
+        server.monitor(PLAYED) as played,
+        server.monitor(SAID) as said,
+        Renderer(tmp_path / "voice") as renderer,
+        program(server, "run", SHORT, "--unit", KF_07, "--job", job) as running,
+    ):
+        person = Person(job, server, played, said, renderer)
+        person.answer(running)
+        assert running.wait(timeout=60) == 0
+    heard = [one.body["heard"] for one in read(job) if one.kind == "heard"]
+    assert len(heard) == len(person.exchanges) >= 4
+    assert all(one["engine"] == "moonshine-tiny-en" for one in heard)
+    assert len(played.sound().samples) > 5 * SAMPLE_RATE
+    assert gloveside("verify", job).code == 0
+
+
+def test_what_is_played_reaches_the_ear_whole(server: SoundServer, tmp_path: Path) -> None:
+    """A loudspeaker that runs dry would leave gaps, and one that is cut off would leave the end."""
+    with Renderer(tmp_path / "voice") as renderer:
+        prompt = renderer.render("Never crank with the setting rod half engaged.")
+    code = (
+        "import sys; from pathlib import Path; from assistant.speech import wav; "
+        "from assistant.speech.devices.loudspeaker import Loudspeaker; "
+        "Loudspeaker().play(wav.load(Path(sys.argv[1])))"
+    )
+    with server.monitor(PLAYED) as played:
+        server.run("-c", code, str(prompt))
+        time.sleep(0.3)
+    wanted = wav.read(prompt)
+    assert likeness(wanted, played.sound().samples) > 2 * HEARD
+    spoken, heard = (float(np.sum(np.square(one))) for one in (wanted, played.sound().samples))
+    assert heard == pytest.approx(spoken, rel=0.05)
