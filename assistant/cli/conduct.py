@@ -6,7 +6,7 @@ acted on. Whatever breaks after that, the job continues from the journal.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -56,16 +56,21 @@ class Conductor:
         """Open the job and run it until it is finished or no more replies come."""
         self._run(self._take(Opened(self.clock()), opening))
 
-    def resume(self) -> None:
-        """Go on with a job that was replayed from its journal."""
-        self._run(self._take(Returned(self.clock()), {}))
+    def resume(self, after: Mapping[str, Any] | None = None) -> None:
+        """Go on with a job that was replayed from its journal, or was interrupted.
+
+        Args:
+            after: what interrupted it, for the journal.
+        """
+        self._run(self._take(Returned(self.clock()), dict(after or {})))
 
     def _run(self, effects: tuple[Effect, ...]) -> None:
         while (listen := listening(effects)) is not None:
             reply = self.ears.listen(listen.grammar, listen.patience)
             if isinstance(reply, Ended):
                 return
-            effects = self._take(self._event(reply), {})
+            lost = {"sound_lost": reply.lost} if isinstance(reply, Spoken) and reply.lost else {}
+            effects = self._take(self._event(reply), lost)
 
     def _event(self, reply: Reply) -> Event:
         match reply:

@@ -146,6 +146,9 @@ class _Pause:
     def stop(self) -> None:
         """Nothing to cut off."""
 
+    def close(self) -> None:
+        """Nothing to let go of."""
+
 
 def _player() -> Player:
     try:

@@ -27,6 +27,7 @@ __all__ = [
     "add_voice",
     "adjuster",
     "cache_folder",
+    "closing_voice",
     "ears_on",
     "open_ears",
     "open_microphone",
@@ -118,6 +119,16 @@ def open_voice(where: str, renderer: Renderer) -> Voice:
 
         return SpokenVoice(renderer, Loudspeaker())
     return FolderVoice(Path(where), renderer)
+
+
+@contextlib.contextmanager
+def closing_voice(voice: Voice) -> Iterator[None]:
+    """Let go of the loudspeaker in the end, if the voice has one."""
+    try:
+        yield
+    finally:
+        if isinstance(voice, SpokenVoice):
+            voice.close()
 
 
 def adjuster(voice: Voice) -> Callable[[Adjust], None]:

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import sys
+from collections.abc import Iterator
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 
+from assistant.cli.attend import attend
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.conduct import Conductor
 from assistant.cli.equipment import (
     add_recogniser,
     add_voice,
+    closing_voice,
     open_ears,
     open_renderer,
     open_voice,
@@ -33,6 +38,7 @@ from assistant.procedure.rules.subject import Means
 from assistant.procedure.unit_sheet import load_unit
 from assistant.session.core import Session
 from assistant.speech.errors import SpeechError
+from assistant.speech.voice.rendering import Renderer
 
 __all__ = ["arguments", "clock", "run"]
 
@@ -78,24 +84,29 @@ def run(args: argparse.Namespace) -> Exit:
             )
         return Exit.HELD
     with journal, open_renderer() as renderer:
-        voice = open_voice(args.voice, renderer)
-        with open_ears(args.ears, args.recogniser) as ears:
-            conductor = Conductor(session, journal, args.job, ears, speaker_with(voice), clock)
-            try:
-                if journal.entries:
-                    conductor.resume()
-                else:
-                    conductor.begin(opening_of(job))
-            except KeyboardInterrupt:
-                print("\nStopped. Everything confirmed is kept.", file=sys.stderr)
-            except (SpeechError, JournalError) as error:
-                print(f"gloveside: {error}", file=sys.stderr)
+        opened = partial(_opened, args, renderer, session, journal)
+        try:
+            attend(opened, None if journal.entries else opening_of(job))
+        except KeyboardInterrupt:
+            print("\nStopped. Everything confirmed is kept.", file=sys.stderr)
+        except (SpeechError, JournalError) as error:
+            print(f"gloveside: {error}", file=sys.stderr)
     if journal.entries:
         renew_record(args.job)
     if session.finished:
         return Exit.DONE
     print("The job is not finished. The same command continues it.", file=sys.stderr)
     return Exit.HELD
+
+
+@contextlib.contextmanager
+def _opened(
+    args: argparse.Namespace, renderer: Renderer, session: Session, journal: Journal
+) -> Iterator[Conductor]:
+    """What conducts the job, with the devices that the user chose."""
+    voice = open_voice(args.voice, renderer)
+    with closing_voice(voice), open_ears(args.ears, args.recogniser) as ears:
+        yield Conductor(session, journal, args.job, ears, speaker_with(voice), clock)
 
 
 def _begin(args: argparse.Namespace) -> tuple[Journal, Job, Session]:

@@ -37,10 +37,17 @@ class Recogniser(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Spoken:
-    """Something was said (or typed: then there are no samples)."""
+    """Something was said (or typed: then there are no samples).
+
+    Args:
+        recognition: what was heard.
+        samples: its sound.
+        lost: how often some of the sound was lost since listening began, because it came too fast.
+    """
 
     recognition: Recognition
     samples: Samples | None
+    lost: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,7 +44,7 @@ class FakePlayer:
 
     def __init__(self) -> None:
         self.played: list[wav.Sound] = []
-        self.stops = 0
+        self.stops = self.closings = 0
 
     def play(self, sound: wav.Sound) -> None:
         """Keep the sound."""
@@ -53,6 +53,10 @@ class FakePlayer:
     def stop(self) -> None:
         """Count."""
         self.stops += 1
+
+    def close(self) -> None:
+        """Count."""
+        self.closings += 1
 
 
 class FakeEars:
@@ -99,6 +103,7 @@ class FakeSoundSource:
     def __init__(self, blocks: Iterable[Samples]) -> None:
         self._blocks = iter(blocks)
         self.discards = 0
+        self.overflows = 0
 
     def discard(self) -> None:
         """Count."""

@@ -53,7 +53,7 @@ class RealTime:
 
     def __init__(self, sound: Samples) -> None:
         self.arrived: list[float] = []
-        self.taken = 0
+        self.taken = self.overflows = 0
         self._sound = sound
         self._queue: queue.Queue[Samples] = queue.Queue()
 

@@ -56,6 +56,8 @@ class Person:
         played: the monitor of what the program plays.
         said: the monitor of what the person says.
         renderer: gives the person a voice.
+        asked: is told that something is asked, while it is still being said; whether it saw to it
+            that the program has to ask again.
     """
 
     folder: Path
@@ -63,10 +65,11 @@ class Person:
     played: Monitor
     said: Monitor
     renderer: Renderer
+    asked: Callable[[], bool] = lambda: False
     exchanges: list[Exchange] = field(default_factory=list)
 
-    def answer(self, program: subprocess.Popen[str], until: Callable[[], bool] = bool) -> None:
-        """Answer whatever is asked, until the program has ended or `until` says so."""
+    def answer(self, program: subprocess.Popen[str]) -> None:
+        """Answer whatever is asked, until the program has ended."""
         while not has_journal(self.folder) or not read(self.folder):
             if program.poll() is not None:
                 return
@@ -76,7 +79,7 @@ class Person:
         rig = built(job.unit, found_wrong(job.unit))
         technician = Technician(rig, plate_of(job.unit), Motor(rig, seconds=51.0))
         session, seen = job.session(), 0
-        while program.poll() is None and not until():
+        while program.poll() is None:
             entries = read(self.folder)
             asked: Listen | None = None
             for entry in entries[seen:]:
@@ -85,7 +88,7 @@ class Person:
                 technician.watch(event, effects)
                 asked = listening(effects)
             seen = len(entries)
-            if asked is not None:
+            if asked is not None and not self.asked():
                 self._wait_for_silence(program)
                 self._speak(asked.step, technician.reply())
             time.sleep(0.02)

@@ -34,6 +34,14 @@ PLAYED, SAID = "played", "said"
 
 ROOT = Path(__file__).parents[2]
 
+_SCRIPT = f"""\
+load-module module-native-protocol-unix socket={{socket}} auth-anonymous=1
+load-module module-null-sink sink_name={PLAYED} rate=48000
+load-module module-null-sink sink_name={SAID} rate=48000
+set-default-sink {PLAYED}
+set-default-source {SAID}.monitor
+"""
+
 _STARTING = 10.0
 """How long the server may take to answer [s]."""
 
@@ -67,28 +75,42 @@ class SoundServer:
             "PULSE_RUNTIME_PATH": str(self._folder),
             "PULSE_SERVER": f"unix:{self._folder / 'native'}",
         }
-        modules = [
-            f"module-native-protocol-unix socket={self._folder / 'native'} auth-anonymous=1",
-            *(f"module-null-sink sink_name={name} rate=48000" for name in (PLAYED, SAID)),
+        script = self._folder / "script"
+        script.write_text(_SCRIPT.format(socket=self._folder / "native"), encoding="ascii")
+        self._command = [
+            "pulseaudio",
+            "-n",
+            "--daemonize=no",
+            "--exit-idle-time=-1",
+            "-F",
+            str(script),
         ]
-        loaded = [word for module in modules for word in ("-L", module)]
+        self._process: subprocess.Popen[bytes] | None = None
+
+    def __enter__(self) -> Self:
+        self.plug_in()
+        return self
+
+    def plug_in(self) -> None:
+        """Have both devices there; return when they are."""
         self._process = subprocess.Popen(
-            ["pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", *loaded],
+            self._command,
             env=self.environment,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
         )
-
-    def __enter__(self) -> Self:
         until = time.monotonic() + _STARTING
         while self._asked("info") != 0:
             if time.monotonic() > until:
-                self.__exit__(None, None, None)
+                self.unplug()
                 raise RuntimeError("the sound server does not answer")
             time.sleep(0.05)
-        self.control("set-default-sink", PLAYED)
-        self.control("set-default-source", f"{SAID}.monitor")
-        return self
+
+    def unplug(self) -> None:
+        """Take both devices away."""
+        if self._process is not None:
+            self._process.kill()
+            self._process.wait()
 
     def __exit__(
         self,
@@ -96,8 +118,7 @@ class SoundServer:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        self._process.terminate()
-        self._process.wait()
+        self.unplug()
         shutil.rmtree(self._folder, ignore_errors=True)
 
     def control(self, *words: str) -> str:
@@ -141,19 +162,12 @@ class Monitor:
     server: SoundServer
     sink: str
     blocks: list[tuple[float, float]] = field(default_factory=list)
-    _process: subprocess.Popen[bytes] = field(init=False)
+    _over: threading.Event = field(default_factory=threading.Event)
     _thread: threading.Thread = field(init=False)
     _samples: list[Samples] = field(default_factory=list)
 
     def __enter__(self) -> Self:
-        form = ["--raw", "--format=s16le", f"--rate={SAMPLE_RATE}", "--channels=1"]
-        self._process = subprocess.Popen(
-            ["parec", f"--device={self.sink}.monitor", "--latency-msec=20", *form],
-            env=self.server.environment,
-            stdout=subprocess.PIPE,
-        )
-        assert self._process.stdout is not None
-        self._thread = threading.Thread(target=self._take, args=(self._process.stdout,))
+        self._thread = threading.Thread(target=self._record)
         self._thread.start()
         return self
 
@@ -163,12 +177,27 @@ class Monitor:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        self._process.terminate()
-        self._process.wait()
+        self._over.set()
         self._thread.join()
 
+    def _record(self) -> None:
+        """Record, anew whenever the server was away."""
+        form = ["--raw", "--format=s16le", f"--rate={SAMPLE_RATE}", "--channels=1"]
+        command = ["parec", f"--device={self.sink}.monitor", "--latency-msec=20", *form]
+        while not self._over.is_set():
+            with subprocess.Popen(
+                command,
+                env=self.server.environment,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.DEVNULL,
+            ) as recorder:
+                assert recorder.stdout is not None
+                self._take(recorder.stdout)
+                recorder.terminate()
+            self._over.wait(0.1)
+
     def _take(self, stream: IO[bytes]) -> None:
-        while len(data := stream.read(2 * _BLOCK)) == 2 * _BLOCK:
+        while not self._over.is_set() and len(data := stream.read(2 * _BLOCK)) == 2 * _BLOCK:
             samples = np.frombuffer(data, np.int16).astype(np.float32) / np.float32(32_768)
             self._samples.append(samples)
             self.blocks.append((time.monotonic(), float(np.sqrt(np.mean(samples**2)))))

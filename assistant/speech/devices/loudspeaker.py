@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import threading
 from typing import Any
 
@@ -15,7 +16,8 @@ from assistant.speech.errors import DeviceError
 __all__ = ["Loudspeaker"]
 
 _GRACE = 3.0
-"""How much longer than the sound itself the device may take before it is held to be dead [s]."""
+"""How long the device may ask for no samples before it is held to be dead [s]; a sound server can
+take seconds to start a stream."""
 
 
 _LATENCY = 0.1
@@ -58,12 +60,14 @@ class Loudspeaker:
             stream = self._running()
             samples = wav.resample(sound.samples, sound.rate, int(stream.samplerate))
             self._tape.put(np.clip(samples * self.gain, -1.0, 1.0))
-            if not self._tape.ended.wait(sound.seconds + _GRACE):
-                self.close()
-                raise DeviceError(
-                    "the loudspeaker stands still: unplug it and plug it in again, choose another, "
-                    "or turn the voice off"
-                )
+            while not self._tape.ended.wait(_GRACE):
+                if not self._tape.wanted:
+                    self.close()
+                    raise DeviceError(
+                        "the loudspeaker stands still: unplug it and plug it in again, choose "
+                        "another, or turn the voice off"
+                    )
+                self._tape.wanted = False
             self._tape.stopped.wait(float(stream.latency))
         except self._system.PortAudioError as error:
             self.close()
@@ -79,8 +83,9 @@ class Loudspeaker:
         """Let go of the device; the next `play` opens it again."""
         stream, self._stream = self._stream, None
         if stream is not None:
-            stream.abort()
-            stream.close()
+            with contextlib.suppress(self._system.PortAudioError):  # it may be gone already
+                stream.abort()
+                stream.close()
 
     def _running(self) -> Any:
         """The stream, started if it is not."""
@@ -113,11 +118,13 @@ class _Tape:
     Attributes:
         ended: set when the last sample was handed out.
         stopped: set when the rest is not to be heard.
+        wanted: whether the device has asked for samples since this was last set to False.
     """
 
     def __init__(self) -> None:
         self._samples = np.zeros(0, np.float32)
         self._at = 0
+        self.wanted = False
         self.ended = threading.Event()
         self.stopped = threading.Event()
 
@@ -126,11 +133,13 @@ class _Tape:
         self.ended.set()  # the callback hands out silence while the sound is exchanged
         self._samples, self._at = samples, 0
         self.stopped.clear()
+        self.wanted = False
         self.ended.clear()
 
     def feed(self, out: NDArray[np.float32], frames: int, _time: object, _status: object) -> None:
         """The stream's callback."""
         out.fill(0)
+        self.wanted = True
         if self.ended.is_set():
             return
         if self.stopped.is_set():

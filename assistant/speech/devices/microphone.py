@@ -6,6 +6,7 @@ queue; all else happens where the blocks are taken out.
 
 from __future__ import annotations
 
+import contextlib
 import queue
 from collections.abc import Iterator
 from types import TracebackType
@@ -30,6 +31,10 @@ _MOST_WAITING = 2_000
 
 class SoundSource(Protocol):
     """Gives blocks of sound as they happen: the microphone, or a stand-in for it."""
+
+    @property
+    def overflows(self) -> int:
+        """How often sound was lost because nobody took it in time."""
 
     def discard(self) -> None:
         """Forget what was heard up to now."""
@@ -78,7 +83,8 @@ class Microphone:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        self._stream.close()
+        with contextlib.suppress(self._system.PortAudioError):  # it may be gone already
+            self._stream.close()
 
     def discard(self) -> None:
         """Forget what was heard up to now."""

@@ -61,6 +61,7 @@ class MicrophoneEars:
             DeviceError: the microphone fails.
         """
         self._microphone.discard()
+        before = self._microphone.overflows
         endpointer = Endpointer(self._detector, replace(self._timeouts, timeout=patience))
         answer: Spoken | None = None  # to what was said until the pause that lasts
         for block in self._microphone.blocks():
@@ -72,7 +73,8 @@ class MicrophoneEars:
                 case SpeechResumed():
                     answer = None
                 case SpeechEnded(samples):
-                    return answer or self._heard(samples, grammar)
+                    heard = answer or self._heard(samples, grammar)
+                    return replace(heard, lost=self._microphone.overflows - before)
                 case NoInput():
                     return Silence()
         raise DeviceError("the microphone ended: plug it in again and continue the job")

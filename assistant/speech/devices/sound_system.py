@@ -7,7 +7,7 @@ from typing import Any
 
 from assistant.speech.errors import DeviceError
 
-__all__ = ["sound_system"]
+__all__ = ["look_again", "sound_system"]
 
 
 def sound_system() -> Any:
@@ -23,3 +23,14 @@ def sound_system() -> Any:
             f"no sound on this machine ({error}): install PortAudio (on Debian: the package "
             "libportaudio2) and, with pip, sounddevice; or type the replies with the voice off"
         ) from error
+
+
+def look_again() -> None:
+    """Find devices that were plugged in since; every stream that is open ends.
+
+    PortAudio's list of devices stands still from its start, so it is started anew; sounddevice has
+    no public name for that.
+    """
+    system = sound_system()
+    system._terminate()
+    system._initialize()

@@ -41,6 +41,9 @@ class Player(Protocol):
     def stop(self) -> None:
         """Cut the sound off."""
 
+    def close(self) -> None:
+        """Let go of the device; the next `play` opens it again."""
+
 
 class PrintedVoice:
     """Prints what it says, one text a line."""
@@ -130,6 +133,10 @@ class SpokenVoice:
     def play(self, sound: wav.Sound) -> None:
         """Play a sound that is no speech; raises DeviceError where the loudspeaker fails."""
         self._player.play(sound)
+
+    def close(self) -> None:
+        """Let go of the loudspeaker; the next text opens it again."""
+        self._player.close()
 
     def stop(self) -> None:
         """Fall silent at once, even before the first sound."""

@@ -1,0 +1,86 @@
+"""Attend to a job through the failures of its devices.
+
+A headset is unplugged, its battery is empty, a sound server is started anew: the job stands still,
+which is said through whatever is left, and goes on by itself when the devices are there again. What
+was confirmed is in the journal already; what was being said is asked again.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import sys
+import time
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+from functools import partial
+from typing import Any
+
+from assistant.cli.conduct import Conductor
+from assistant.speech.devices.sound_system import look_again
+from assistant.speech.errors import DeviceError, SpeechError
+from assistant.speech.voice.voices import Voice
+
+__all__ = ["attend"]
+
+BETWEEN_LOOKS = 1.0
+"""Between two looks whether the devices are there again [s]."""
+
+STANDS_STILL = "The job stands still. Plug the headset in again."
+BELL = "\a"
+
+
+def attend(
+    opened: Callable[[], AbstractContextManager[Conductor]], opening: dict[str, Any] | None
+) -> None:
+    """Conduct a job to its end, or until no more replies come.
+
+    Args:
+        opened: opens the devices, and lets go of them in the end.
+        opening: what the first entry holds; None for a job that was begun before.
+
+    Raises:
+        DeviceError: a device failed before there was a job.
+    """
+    lost = _conduct(opened, partial(_begin, opening=opening))
+    while lost is not None:
+        time.sleep(BETWEEN_LOOKS)
+        with contextlib.suppress(DeviceError):  # not there yet
+            look_again()
+            lost = _conduct(opened, partial(_resume, lost=lost))
+
+
+def _begin(conductor: Conductor, opening: dict[str, Any] | None) -> None:
+    if opening is None:
+        conductor.resume()
+    else:
+        conductor.begin(opening)
+
+
+def _resume(conductor: Conductor, lost: DeviceError) -> None:
+    conductor.resume({"lost": str(lost)})
+
+
+def _conduct(
+    opened: Callable[[], AbstractContextManager[Conductor]], go: Callable[[Conductor], None]
+) -> DeviceError | None:
+    """Conduct with devices that are opened for it; answer what failed while the job went on.
+
+    Raises:
+        DeviceError: a device cannot be opened, or failed before there was a job.
+    """
+    with opened() as conductor:
+        try:
+            go(conductor)
+        except DeviceError as error:
+            if not conductor.journal.entries:
+                raise
+            _tell(conductor.speaker.voice, error)
+            return error
+    return None
+
+
+def _tell(voice: Voice, lost: DeviceError) -> None:
+    """Say it through whatever is left."""
+    print(f"{BELL}gloveside: {lost}. {STANDS_STILL}", file=sys.stderr)
+    with contextlib.suppress(SpeechError):
+        voice.say(STANDS_STILL)
