@@ -30,7 +30,7 @@ def main() -> None:
     folder = Path(tempfile.mkdtemp(prefix="unplug-"))
     job = folder / "job"
     papers = [word for name, text in PAPERS.items() for word in ("--paper", f"{name}={text}")]
-    command = ("run", FLAGSHIP, "--unit", KF_07, "--job", job, *papers)
+    command: tuple[str | Path, ...] = ("run", FLAGSHIP, "--unit", KF_07, "--job", job, *papers)
     with (
         SoundServer() as server,
         server.monitor(PLAYED) as played,
