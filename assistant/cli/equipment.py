@@ -10,6 +10,7 @@ from pathlib import Path
 
 import platformdirs
 
+from assistant.cli.chosen_devices import chosen
 from assistant.cli.complaint import Complaint
 from assistant.session.effects import Adjust, Adjustment
 from assistant.speech.devices.microphone import SoundSource
@@ -117,7 +118,7 @@ def open_voice(where: str, renderer: Renderer) -> Voice:
     if where == "on":
         from assistant.speech.devices.loudspeaker import Loudspeaker  # noqa: PLC0415
 
-        return SpokenVoice(renderer, Loudspeaker())
+        return SpokenVoice(renderer, Loudspeaker(chosen("loudspeaker")))
     return FolderVoice(Path(where), renderer)
 
 
@@ -171,7 +172,7 @@ def open_microphone() -> Iterator[SoundSource]:
     """
     from assistant.speech.devices.microphone import Microphone  # noqa: PLC0415
 
-    with Microphone() as microphone:
+    with Microphone(chosen("microphone")) as microphone:
         yield microphone
 
 

@@ -11,6 +11,7 @@ from datetime import datetime
 from pathlib import Path
 
 import assistant
+from assistant.cli.chosen_devices import SYSTEM, choose
 from assistant.cli.complaint import Exit
 from assistant.cli.equipment import (
     DETECTOR,
@@ -28,6 +29,7 @@ from assistant.kit.clock import check_clock
 from assistant.kit.disk import check_disk
 from assistant.kit.findings import Finding, Fitness, conclusion
 from assistant.speech import wav
+from assistant.speech.devices.named import KINDS
 from assistant.speech.errors import DeviceError
 from assistant.speech.models.catalogue import catalogue, models_folder
 from assistant.speech.models.files import FileState, check
@@ -48,6 +50,13 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         metavar="FOLDER",
         help="where job folders will be, for the room on the disk (default: here)",
     )
+    for kind in KINDS:
+        parser.add_argument(
+            f"--{kind}",
+            metavar="NAME",
+            help=f"use the {kind} with this in its name, now and in every later command; "
+            f"'{SYSTEM}' for the system's own choice",
+        )
     add_voice(parser, "on")
     add_recogniser(parser)
     parser.add_argument("--json", action="store_true", help="what was found as one JSON object")
@@ -55,6 +64,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> Exit:
     """Check everything, as far as it is there to be checked."""
+    for kind in KINDS:
+        if (piece := getattr(args, kind)) is not None:
+            choose(kind, piece)
     found: list[Finding] = []
     with open_renderer() as renderer:
         voice: Voice = MuteVoice()
