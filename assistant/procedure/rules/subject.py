@@ -29,12 +29,14 @@ class Means:
         seconds: how long a text takes to speak; None where nothing is rendered.
         recognisers: by the name of each recogniser that is at hand, which words it knows.
         dictionary: how words are pronounced; None where no dictionary is installed.
+        after_hold: what is said after the text of every hold.
     """
 
     book: PhraseBook
     seconds: Seconds | None = None
     recognisers: Mapping[str, Knows] = field(default_factory=dict)
     dictionary: Dictionary | None = None
+    after_hold: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,3 +62,8 @@ class Subject:
     program: Program
     lacks: tuple[Lack, ...]
     means: Means
+
+    @property
+    def is_part(self) -> bool:
+        """Whether it is a part that is checked alone: the procedure that calls it is in no file."""
+        return not self.program.procedure.place.file

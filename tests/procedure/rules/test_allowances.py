@@ -38,7 +38,8 @@ steps:
 
 def problems(folder: Path, lint: str = "", above: str = "", behind: str = "") -> list[str]:
     text = UNISOLATED.format(lint=lint, above=above, behind=behind)
-    return [f"{one.level} {one.rule}" for one in problems_in(text, folder)]
+    told = problems_in(text, folder)
+    return [f"{one.level} {one.rule}" for one in told if one.rule in ("allow", "isolated-first")]
 
 
 def test_what_is_not_allowed_is_told(tmp_path: Path) -> None:
@@ -70,7 +71,8 @@ def test_an_allowance_for_no_rule_is_told(tmp_path: Path) -> None:
 def test_a_sign_within_a_text_is_no_comment(tmp_path: Path) -> None:
     hidden = "about: 'Not # allow isolated-first: at all.'"
     text = UNISOLATED.format(lint="", above="", behind="").replace("about: A sample.", hidden)
-    assert [one.rule for one in problems_in(text, tmp_path)] == ["isolated-first"]
+    told = {one.rule for one in problems_in(text, tmp_path)}
+    assert "isolated-first" in told and "allow" not in told
 
 
 @pytest.mark.parametrize(

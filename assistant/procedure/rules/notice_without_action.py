@@ -1,0 +1,56 @@
+"""A warning or caution holds no action.
+
+A notice tells of a danger before its step is done. An action in it is taken for a part of the
+danger and not done, or done before the step is begun; and nobody asks whether it was. Source:
+DOE-STD-1029-92 (CN1 1998), section 4: warnings and cautions stand before their step and contain no
+action.
+
+``words`` are the verbs that count as actions. That notices come before the step is seen to by the
+program. What must not be done ("Never …", "Do
+not …", "Turn no …"), what is to be watched and what is to be said are no actions.
+
+Passes::
+
+    - step: rod
+      caution: Never crank with the setting rod half engaged. The setting would drift.
+      say: Try every shaft by hand. Say done.
+      ask: done
+
+Fails::
+
+    - step: rod
+      caution: Turn the setting rod fully in before you go on.
+      say: Try every shaft by hand. Say done.
+      ask: done
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.procedure.rules.imperatives import ACTS, imperatives_of
+from assistant.procedure.rules.rule import FileRule, Finding, Level, Settings
+from assistant.procedure.rules.sentences import sentences_of
+from assistant.procedure.rules.spoken import Part, spoken_in
+from assistant.procedure.rules.subject import FileSubject
+
+__all__ = ["RULE"]
+
+
+def _check(subject: FileSubject, settings: Settings) -> Iterator[Finding]:
+    acts = frozenset(settings.words("words"))
+    for spoken in spoken_in(subject.file):
+        if spoken.part is not Part.NOTICE:
+            continue
+        verbs = (each.verb for one in sentences_of(spoken.text) for each in imperatives_of(one))
+        for verb in verbs:
+            if verb in acts:
+                message = (
+                    f"a warning or caution holds the action '{verb}': move it into 'say:', or "
+                    "into a step of its own before this one, and name only the danger here"
+                )
+                yield Finding(spoken.template.place, message)
+                break
+
+
+RULE = FileRule("notice-without-action", Level.WARNING, _check, {"words": ACTS})
