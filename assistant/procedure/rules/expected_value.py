@@ -7,7 +7,9 @@ and ``most:`` not too far apart. Source: DOE-STD-1029-92 (CN1 1998), section 4: 
 and range; the width is common practice, no source. That a number has a unit and a range is seen to
 when the file is loaded.
 
-``widest`` is how often the range may hold its smallest number, or 1 where that is smaller.
+``widest`` is how often the range may hold its smallest number, or 1 where that is smaller. What a
+part asks may be used by whoever calls it, so there only the range and the spelling are looked at;
+and that a value is used does not show that it is compared with the right one.
 
 Passes::
 
@@ -42,24 +44,35 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from assistant.procedure.model import Ask, AskKind, Branch, Call, Compute, Procedure, Step
-from assistant.procedure.rules.rule import FileRule, Finding, Level, Settings
-from assistant.procedure.rules.spoken import spoken_at
-from assistant.procedure.rules.subject import FileSubject
+from assistant.procedure.model import Ask, AskKind
+from assistant.procedure.names import kinds_of
+from assistant.procedure.rules.rule import Finding, Level, ProgramRule, Settings
+from assistant.procedure.rules.spoken import each_once
+from assistant.procedure.rules.subject import Subject
+from assistant.procedure.uses import uses_of
 
 __all__ = ["RULE"]
 
 _READINGS = frozenset({AskKind.CONTACTS, AskKind.LAMPS, AskKind.ROTATION, AskKind.NUMBER})
 
 
-def _check(subject: FileSubject, settings: Settings) -> Iterator[Finding]:
-    used = set(_used(subject.file))
-    for step in subject.file.steps:
-        if isinstance(step.action, Ask):
-            ask = step.action
-            message = _too_wide(ask, settings.number("widest")) or _unheld(ask, used)
-            if message:
-                yield Finding(step.place, message)
+def _check(subject: Subject, settings: Settings) -> Iterator[Finding]:
+    program = subject.program
+    kinds = kinds_of(program)
+    used = {
+        node.scope.resolve(use.reference.path, kinds)[0]
+        for node in program.nodes.values()
+        for use in uses_of(node)
+    }
+    for node in each_once(program):
+        if isinstance(node.step.action, Ask):
+            ask = node.step.action
+            message = _too_wide(ask, settings.number("widest")) or _unheld(ask)
+            is_own = node.step.place.file == program.procedure.place.file
+            if message is None and is_own and ask.kind in _READINGS and ask.into:
+                message = _unused(ask.into) if node.scope.absolute(ask.into) not in used else None
+            if message is not None:
+                yield Finding(node.step.place, message)
 
 
 def _too_wide(ask: Ask, widest: float) -> str | None:
@@ -73,7 +86,7 @@ def _too_wide(ask: Ask, widest: float) -> str | None:
     )
 
 
-def _unheld(ask: Ask, used: set[str]) -> str | None:
+def _unheld(ask: Ask) -> str | None:
     if ask.kind is AskKind.SPELLING and ask.expect is None:
         return (
             "the spelling is compared with nothing: add 'expect:' with what it must equal, and "
@@ -83,37 +96,14 @@ def _unheld(ask: Ask, used: set[str]) -> str | None:
         return (
             "the answer is kept nowhere: add 'into:' with a name for it, and compare or record it"
         )
-    if ask.kind in _READINGS and ask.into not in used:
-        return (
-            f"nothing is done with the answer '{ask.into}': compare it in a step with 'compute:', "
-            f"or record it with 'record: {{{ask.into}: {ask.into}}}'"
-        )
     return None
 
 
-def _used(file: Procedure) -> Iterator[str]:
-    """The names that are used in a file, and those that a part may give to its caller."""
-    for step in file.steps:
-        yield from _used_at(step)
-        if file.is_part and isinstance(step.action, Ask) and step.action.into:
-            yield step.action.into
+def _unused(name: str) -> str:
+    return (
+        f"nothing is done with the answer '{name}': compare it in a step with 'compute:', or "
+        f"record it with 'record: {{{name}: {name}}}'"
+    )
 
 
-def _used_at(step: Step) -> Iterator[str]:
-    for record in step.records:
-        yield record.value.path[0]
-    for spoken in spoken_at(step):
-        for reference in spoken.template.references:
-            yield reference.path[0]
-    for act in step.acts:
-        for _, reference in act.arguments:
-            yield reference.path[0]
-    match step.action:
-        case Compute(inputs=given) | Call(arguments=given):
-            for _, reference in given:
-                yield reference.path[0]
-        case Branch(on=reference):
-            yield reference.path[0]
-
-
-RULE = FileRule("expected-value", Level.WARNING, _check, {"widest": 100.0})
+RULE = ProgramRule("expected-value", Level.WARNING, _check, {"widest": 1000.0})

@@ -51,7 +51,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from assistant.procedure.model import RETURN_WITH, Call, Compute, Procedure, Repeat, Step
+from assistant.procedure.model import RETURN_WITH, Call, Compute, Hold, Procedure, Repeat, Step
 from assistant.procedure.rules.rule import FileRule, Finding, Level, Settings
 from assistant.procedure.rules.spoken import spoken_at
 from assistant.procedure.rules.subject import FileSubject
@@ -96,11 +96,17 @@ def _is_silent(name: str, steps: Mapping[str, Step], step: Step, file: Procedure
         return following < len(file.steps) and _says_nothing(file.steps[following])
     if name == "return" or name.startswith(RETURN_WITH) or name not in steps:
         return False
-    return _says_nothing(steps[name])
+    return _says_nothing(steps[name]) and not _decides(steps[name], steps)
 
 
 def _says_nothing(step: Step) -> bool:
     return not any(spoken_at(step)) and not isinstance(step.action, Call)
+
+
+def _decides(step: Step, steps: Mapping[str, Step]) -> bool:
+    """Whether a step only tells apart which hold it is."""
+    ends = [steps.get(target.name) for target in step.go.values()]
+    return len(ends) > 1 and all(end is not None and isinstance(end.action, Hold) for end in ends)
 
 
 RULE = FileRule("few-repeats", Level.WARNING, _check, {"most": 5.0})

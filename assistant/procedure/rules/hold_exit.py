@@ -2,7 +2,8 @@
 
 A hold that only says what is wrong leaves somebody with both hands in the housing and no way on. So
 its text holds something to do ("Find out why", "Get another tester"), and ``go:`` names the step to
-which *carry on* leads. What must not be done, and a value alone, tell nobody what to do. Source:
+which *carry on* leads. What must not be done, and a value alone, tell nobody what to do; whether
+what is said to be done is the right thing, no rule can tell. Source:
 DOE-STD-1029-92 (CN1 1998), section 4, for the action that follows a result that is not as expected;
 for a hold, common practice.
 
@@ -32,7 +33,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.procedure.model import Hold
-from assistant.procedure.rules.imperatives import imperatives_of
+from assistant.procedure.rules.imperatives import first_sort, imperatives_of
 from assistant.procedure.rules.rule import FileRule, Finding, Level, Settings
 from assistant.procedure.rules.sentences import sentences_of
 from assistant.procedure.rules.subject import FileSubject
@@ -45,7 +46,8 @@ def _check(subject: FileSubject, _settings: Settings) -> Iterator[Finding]:
         if not isinstance(step.action, Hold):
             continue
         reason = step.action.reason
-        if not any(imperatives_of(one) for one in sentences_of(reason.plain)):
+        told = sentences_of(reason.plain)
+        if not any(imperatives_of(one) or first_sort(one) for one in told):
             message = (
                 f"the hold '{step.name}' does not say what to do: add a sentence that begins "
                 "with it, 'Find out why.', 'Get …'"

@@ -6,7 +6,9 @@ says when or where may stand ahead of it: "When it has stopped, …". Source: DO
 1998), section 4: steps begin with a verb in the imperative.
 
 It is asked of steps that do something to the valve (``does:``) or wait for *done* or *mark*. A
-remark may come before the instruction as a sentence of its own.
+remark may come before the instruction as a sentence of its own. A verb that lint does not know is
+taken for one where an article follows: "Deburr the edge", but not "Deburr edge four". Whether the
+sentence that begins with a verb is the one that matters, no list can tell.
 
 Passes::
 
@@ -30,7 +32,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.procedure.model import Ask, AskKind, Step
-from assistant.procedure.rules.imperatives import Sort, imperatives_of
+from assistant.procedure.rules.imperatives import Sort, first_sort
 from assistant.procedure.rules.rule import FileRule, Finding, Level, Settings
 from assistant.procedure.rules.sentences import Sentence, sentences_of
 from assistant.procedure.rules.subject import FileSubject
@@ -57,9 +59,9 @@ def _instructs(step: Step) -> bool:
 def _is_instruction(text: str) -> bool:
     """Whether a sentence begins with what to do, or all of them with what to say."""
     told = [one for one in sentences_of(text) if not one.is_question and not _goes_on(one)]
-    firsts = [[each for each in imperatives_of(one) if each.is_first] for one in told]
-    does = any(each.sort is not Sort.SAY for first in firsts for each in first)
-    return does or (bool(firsts) and all(firsts))
+    firsts = [first_sort(one) for one in told]
+    does = any(first in (Sort.ACT, Sort.OBSERVE) for first in firsts)
+    return does or (bool(firsts) and all(first is Sort.SAY for first in firsts))
 
 
 def _goes_on(sentence: Sentence) -> bool:

@@ -1,7 +1,10 @@
 """Which instructions a text gives: its clauses that begin with a verb in the imperative.
 
-A closed list of verbs (``verbs.yaml``) and no grammar of English: what is missed by it can be added
-to the list. *Never turn it*, *do not turn it* and *turn no shaft* tell to leave something alone and
+A list of verbs (``verbs.yaml``) and no grammar of English. What it does not know is taken for an
+instruction only where a sentence begins with it and an article follows ("Deburr the edge"). Within
+a sentence a verb counts only with something behind it that no noun would have, so "the seal, screw
+and wire" are no instructions; nor are "open" in "lift it and open" and "seal in" in "and seal in
+the plug". *Never turn it*, *do not turn it* and *turn no shaft* tell to leave something alone and
 are no instructions to do something.
 """
 
@@ -9,7 +12,7 @@ from __future__ import annotations
 
 import enum
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
@@ -19,7 +22,7 @@ import yaml
 
 from assistant.procedure.rules.sentences import Sentence
 
-__all__ = ["ACTS", "Imperative", "Sort", "imperatives_of"]
+__all__ = ["ACTS", "Imperative", "Sort", "first_sort", "imperatives_of"]
 
 
 class Sort(enum.StrEnum):
@@ -37,28 +40,30 @@ class Imperative:
     Args:
         verb: as it stands in the list.
         sort: what it has somebody do.
-        is_first: whether it begins the sentence, or follows what stands ahead of the sentence's
-            first comma.
+        rest: what follows the verb in its clause.
+        is_certain: whether that follows no noun, as "valves" follows one in "block valves".
     """
 
     verb: str
     sort: Sort
-    is_first: bool
+    rest: str
+    is_certain: bool
 
 
-def _verbs() -> Mapping[str, Sort]:
-    listed = yaml.safe_load(files(__package__).joinpath("verbs.yaml").read_text("utf-8"))
-    return MappingProxyType({verb: Sort(sort) for sort in Sort for verb in listed[sort]})
+_LISTED = yaml.safe_load(files(__package__).joinpath("verbs.yaml").read_text("utf-8"))
 
+_VERBS: Mapping[str, Sort] = MappingProxyType(
+    {verb: sort for sort in Sort for verb in _LISTED[sort.value]}
+)
 
-_VERBS = _verbs()
+_NO_VERBS = frozenset(_LISTED["no-verbs"])
 
 ACTS = tuple(verb for verb, sort in _VERBS.items() if sort is Sort.ACT)
 """The verbs that are acts."""
 
 _LEAD = re.compile(
-    r"(?:(?:then|now|next|first|second|third|finally|again|once more|also|please|immediately|"
-    r"checker|technician|\w+ly),?\s+)+",
+    r"(?:(?:then|and|now|next|first|second|third|finally|again|once more|also|please|immediately|"
+    r"checker|technician|(?!(?:ap|sup|re|com|multi)p?ly\b)\w+ly),?\s+)+",
     re.IGNORECASE,
 )
 """What may stand before the verb."""
@@ -67,33 +72,73 @@ _WORD = re.compile(r"[\w-]+")
 _NOT = re.compile(r"[\w-]+\s+(?:no|not|nothing|nobody|neither)\b")
 _DO_NOT = re.compile(r"(?:do not|don't|never)\b", re.IGNORECASE)
 
+_ARTICLE = r"\{|(?:the|a|an|it|its|them|this|that|these|those|each|every|all|both|any|your)\b"
+_THING = re.compile(rf"[\w-]+\s+(?:{_ARTICLE})", re.IGNORECASE)
+
 _OBJECT = re.compile(
-    r"[\w-]+(?:$|\s+(?:\{|\d|(?:the|a|an|it|its|them|him|her|this|that|these|those|each|every|all|"
-    r"both|any|one|two|your|his|their|who|what|which|whether|how|to|toward|towards|into|onto|out|"
-    r"in|off|on|over|up|down|back|away|until|till|at|for|from|by|with|again|slowly|gently|clear|"
-    r"closed|open|mark|done|none|yes|no|correct|contact|contacts|rotor|everybody|everyone|anew)\b))",
+    rf"[\w-]+\s+(?:{_ARTICLE}|\d|(?:him|her|one|two|three|four|his|their|who|what|which|whether|"
+    r"how|to|toward|towards|into|onto|out|off|over|up|down|back|away|until|till|again|slowly|"
+    r"gently|clear|closed|open|mark|done|none|yes|no|correct|everybody|everyone|anew)\b)",
     re.IGNORECASE,
 )
-"""A verb with something that can follow one, so that "open and closed lamps" is no instruction."""
+"""A verb with something that can follow one and no noun."""
+
+_TELLS = re.compile(
+    r"[\w-]+(?:\s+[\w-]+)?\s+(?:is|are|was|were|has|can|may|must|will|could|should|would)\b",
+    re.IGNORECASE,
+)
+"""A noun of which something is told: "lift points are marked red"."""
 
 
 @lru_cache(maxsize=4096)
-def imperatives_of(sentence: Sentence) -> tuple[Imperative, ...]:
+def imperatives_of(
+    sentence: Sentence, acts: frozenset[str] = frozenset(ACTS)
+) -> tuple[Imperative, ...]:
     """The instructions that a sentence gives; none where it asks.
+
+    Args:
+        sentence: the sentence.
+        acts: the verbs that count as acts; what is observed and said is known anyhow.
 
     >>> from assistant.procedure.rules.sentences import sentences_of
     >>> [one.verb for one in imperatives_of(sentences_of("Then lift it, and do not turn it.")[0])]
     ['lift']
     """
-    return () if sentence.is_question else tuple(_found(sentence))
+    if sentence.is_question:
+        return ()
+    found = (_in_clause(clause, index, acts) for index, clause in enumerate(sentence.clauses))
+    return tuple(one for one in found if one is not None)
 
 
-def _found(sentence: Sentence) -> Iterator[Imperative]:
-    for index, clause in enumerate(sentence.clauses):
-        bare = _LEAD.sub("", clause, count=1) if _LEAD.match(clause) else clause
-        word = _WORD.match(bare)
-        verb = word[0].lower() if word else ""
-        if verb not in _VERBS or _NOT.match(bare) or _DO_NOT.match(bare):
-            continue
-        if index == 0 or _OBJECT.match(bare):
-            yield Imperative(verb, _VERBS[verb], is_first=index == 0)
+def first_sort(sentence: Sentence) -> Sort | None:
+    """What the verb with which a sentence begins has somebody do; None where it does not instruct.
+
+    What stands ahead of the first comma to say when or where does not count.
+    """
+    if sentence.is_question or not sentence.clauses:
+        return None
+    first = _in_clause(sentence.clauses[0], 0, frozenset(ACTS))
+    if first is not None:
+        return first.sort
+    bare = _bare(sentence.clauses[0])
+    word = _WORD.match(bare)
+    is_unknown = word is not None and word[0].lower() not in {*_NO_VERBS, *_VERBS}
+    return Sort.ACT if is_unknown and _THING.match(bare) else None
+
+
+def _in_clause(clause: str, index: int, acts: frozenset[str]) -> Imperative | None:
+    bare = _bare(clause)
+    word = _WORD.match(bare)
+    verb = word[0].lower() if word else ""
+    sort = Sort.ACT if verb in acts else _VERBS.get(verb)
+    if sort is None or _NOT.match(bare) or _DO_NOT.match(bare):
+        return None
+    is_certain = _OBJECT.match(bare) is not None
+    if not is_certain and (index > 0 or _TELLS.match(bare)):
+        return None
+    return Imperative(verb, sort, bare[len(verb) :].strip(), is_certain)
+
+
+def _bare(clause: str) -> str:
+    """A clause without what may stand before its verb."""
+    return _LEAD.sub("", clause, count=1) if _LEAD.match(clause) else clause

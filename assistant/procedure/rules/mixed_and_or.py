@@ -3,7 +3,9 @@
 "If the lamp is lit and the motor hums or smells" can be understood in two ways, and nobody can look
 at it twice. Source: DOE-STD-1029-92 (CN1 1998), section 4: AND and OR are not mixed.
 
-The "and" within a number ("two hundred and five", "one and a half") does not count.
+The "and" within a number ("two hundred and five", "one and a half") and between two numbers
+("contacts one and two") does not count. Whether a sentence with both is clear all the same, no rule
+can tell.
 
 Passes::
 
@@ -34,13 +36,21 @@ _IN_NUMBERS = re.compile(
     r"\b(?:hundred|thousand) and\b|\band (?:a |one )?(?:half|quarter)\b|\band three quarters\b",
     re.IGNORECASE,
 )
+_FIRST_TWENTY = "|".join(
+    (
+        *("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"),
+        *("eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen"),
+        *("eighteen", "nineteen", "twenty", r"\d+"),
+    )
+)
+_LISTED = re.compile(rf"\b(?:{_FIRST_TWENTY}) (?:and|or) (?:{_FIRST_TWENTY})\b", re.IGNORECASE)
 _AND, _OR = re.compile(r"\band\b", re.IGNORECASE), re.compile(r"\bor\b", re.IGNORECASE)
 
 
 def _check(subject: FileSubject, _settings: Settings) -> Iterator[Finding]:
     for spoken in spoken_in(subject.file):
         for sentence in sentences_of(spoken.text):
-            text = _IN_NUMBERS.sub("", sentence.text)
+            text = _LISTED.sub("", _IN_NUMBERS.sub("", sentence.text))
             if _AND.search(text) and _OR.search(text):
                 message = (
                     "'and' and 'or' in one sentence can be understood in two ways: make a "

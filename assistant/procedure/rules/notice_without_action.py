@@ -5,9 +5,11 @@ danger and not done, or done before the step is begun; and nobody asks whether i
 DOE-STD-1029-92 (CN1 1998), section 4: warnings and cautions stand before their step and contain no
 action.
 
-``words`` are the verbs that count as actions. That notices come before the step is seen to by the
-program. What must not be done ("Never …", "Do
-not …", "Turn no …"), what is to be watched and what is to be said are no actions.
+``words`` are the verbs that count as actions, ``also-words`` adds to them; another verb is not
+seen, nor one with a bare noun behind it ("open drains"), which may be a noun itself. That notices
+come before the step is seen to by the program. What must not be done ("Never …", "Do not …", "Turn
+no …"), what is to be watched and what is to be said are no actions; what is to be done in an
+emergency ("If it hums, stop at once") is one, and belongs into ``say:``.
 
 Passes::
 
@@ -28,7 +30,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from assistant.procedure.rules.imperatives import ACTS, imperatives_of
+from assistant.procedure.rules.imperatives import ACTS, Sort, imperatives_of
 from assistant.procedure.rules.rule import FileRule, Finding, Level, Settings
 from assistant.procedure.rules.sentences import sentences_of
 from assistant.procedure.rules.spoken import Part, spoken_in
@@ -42,15 +44,14 @@ def _check(subject: FileSubject, settings: Settings) -> Iterator[Finding]:
     for spoken in spoken_in(subject.file):
         if spoken.part is not Part.NOTICE:
             continue
-        verbs = (each.verb for one in sentences_of(spoken.text) for each in imperatives_of(one))
-        for verb in verbs:
-            if verb in acts:
-                message = (
-                    f"a warning or caution holds the action '{verb}': move it into 'say:', or "
-                    "into a step of its own before this one, and name only the danger here"
-                )
-                yield Finding(spoken.template.place, message)
-                break
+        told = (each for one in sentences_of(spoken.text) for each in imperatives_of(one, acts))
+        action = next((each for each in told if each.sort is Sort.ACT and each.is_certain), None)
+        if action is not None:
+            message = (
+                f"a warning or caution holds the action '{action.verb}': move it into 'say:', or "
+                "into a step of its own before this one, and name only the danger here"
+            )
+            yield Finding(spoken.template.place, message)
 
 
 RULE = FileRule("notice-without-action", Level.WARNING, _check, {"words": ACTS})

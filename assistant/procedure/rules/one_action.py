@@ -5,7 +5,9 @@ which was meant. Source: DOE-STD-1029-92 (CN1 1998), section 4: one action in a 
 
 An observation that shows the result (*watch*, *count*, *read*, *prove*) may go with its action, and
 so may the word that is to be said. ``words`` are the verbs that count as actions, ``one-motion``
-the pairs that are done as one motion of the hand.
+the pairs that are done as one motion of the hand; ``also-words`` and ``also-one-motion`` add to
+them. A verb that is not listed is not seen, nor an action that a noun names ("after removal of the
+plug, …"), and a second verb only with what follows it ("and remove the plug", not "and remove").
 
 Passes::
 
@@ -27,7 +29,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from assistant.procedure.rules.imperatives import ACTS, imperatives_of
+from assistant.procedure.rules.imperatives import ACTS, Sort, imperatives_of
 from assistant.procedure.rules.rule import FileRule, Finding, Level, Settings
 from assistant.procedure.rules.sentences import Sentence, sentences_of
 from assistant.procedure.rules.spoken import Part, spoken_in
@@ -57,8 +59,8 @@ def _motions(sentence: Sentence, acts: frozenset[str], pairs: frozenset[str]) ->
     """The actions of a sentence, by the verb with which each motion begins."""
     found: list[str] = []
     before = ""
-    for one in imperatives_of(sentence):
-        if one.verb in acts:
+    for one in imperatives_of(sentence, acts):
+        if one.sort is Sort.ACT:
             if f"{before} and {one.verb}" not in pairs:
                 found.append(one.verb)
             before = one.verb

@@ -3,7 +3,8 @@
 Steps that only tell something are spoken together with the next question, one prompt after the
 other, and nothing is heard meanwhile, not even "hold". So on every way the notices, what is told
 and the question that follows are measured together, as `spoken-length` measures each. Source:
-common practice, no source. Finds something only with ``gloveside lint --render``.
+common practice, no source. Finds something only with ``gloveside lint --render``. What the program
+adds by itself (a read-back, a question asked again) is not counted.
 
 ``most`` is the longest that may be spoken in one breath, in seconds.
 
@@ -34,7 +35,7 @@ Fails::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from assistant.procedure.model import Ask, End, Hold
@@ -66,9 +67,10 @@ def _check(subject: Subject, settings: Settings) -> Iterator[Finding]:
         return
     most = settings.number("most")
     took = _seconds_each(subject, subject.means.seconds)
-    told: set[object] = set()
+    breaths = _breaths(subject.program, took)
+    told: set[Place] = set()
     for name in _beginnings(subject.program):
-        breath = _longest(name, subject.program, took, frozenset())
+        breath = breaths[name]
         place = _place(breath, subject.program)
         if breath.seconds > most and place is not None and place not in told:
             told.add(place)
@@ -110,19 +112,30 @@ def _beginnings(program: Program) -> Iterator[str]:
             yield from node.targets.values()
 
 
-def _longest(
-    name: str, program: Program, took: dict[str, float], passed: frozenset[str]
-) -> _Breath:
-    node = program.nodes[name]
-    rest = _Breath()
-    if not _waits(node) and name not in passed:
-        ways = (
-            _longest(target, program, took, passed | {name})
-            for target in dict.fromkeys(node.targets.values())
-        )
-        rest = max(ways, key=lambda way: way.seconds, default=rest)
-    here = (name,) if took[name] else ()
-    return _Breath(took[name] + rest.seconds, (*here, *rest.steps))
+def _breaths(program: Program, took: Mapping[str, float]) -> Mapping[str, _Breath]:
+    """The longest that is spoken from each step on; no step is counted twice on a way."""
+    breaths: dict[str, _Breath] = {}
+    begun: set[str] = set()
+    for name in program.nodes:
+        waiting = [name] if name not in breaths else []
+        while waiting:
+            here = waiting[-1]
+            begun.add(here)
+            node = program.nodes[here]
+            following = () if _waits(node) else tuple(dict.fromkeys(node.targets.values()))
+            first = [target for target in following if target not in begun]
+            if first:
+                waiting += first[:1]
+                continue
+            rest = max(
+                (breaths[target] for target in following if target in breaths),
+                key=lambda breath: breath.seconds,
+                default=_Breath(),
+            )
+            speaks = (here,) if took[here] else ()
+            breaths[here] = _Breath(took[here] + rest.seconds, (*speaks, *rest.steps))
+            waiting.pop()
+    return breaths
 
 
 RULE = ProgramRule("one-breath", Level.WARNING, _check, {"most": 30.0})

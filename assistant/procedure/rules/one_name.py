@@ -4,8 +4,10 @@ Who hears "shaft" and then "spindle" looks for a second thing. Source: DOE-STD-1
 section 4: the same word for the same thing throughout; which names are of one thing is common
 practice, no source.
 
-``names`` are the names of one thing, separated by commas, a line for each thing. In the whole
-procedure with its parts the one that is spoken first is kept.
+``names`` are the names of one thing, separated by commas, a line for each thing; ``also-names``
+adds lines. In the whole procedure with its parts the one that is spoken first is kept. Only these
+names are compared. A short one counts with its article: "the spindle" is taken for another name of
+the shaft, "the valve spindle" for another thing, which no list can know.
 
 Passes::
 
@@ -36,15 +38,15 @@ from assistant.procedure.rules.subject import Subject
 __all__ = ["RULE"]
 
 _NAMES = (
-    "shaft, shafts, spindle, spindles",
-    "handwheel, handwheels, hand wheel, wheel, wheels, crank handle",
+    "shaft, shafts, the spindle, the spindles",
+    "handwheel, handwheels, hand wheel, the wheel",
     "setting rod, setting rods, rod lever, setting lever, setting pin",
-    "rotor, rotors, drum, drums, cam, cams",
-    "lamp, lamps, light, lights, indicator, indicators",
-    "cover, covers, lid, lids",
-    "disengage, declutch, unclutch",
-    "supply, supplies, mains",
-    "checker, verifier, inspector",
+    "rotor, rotors, the drum, the drums, the cam, the cams",
+    "lamp, lamps, the light, the lights, indicator light, indicator lights",
+    "cover, covers, the lid, the lids",
+    "supply, supplies, the mains",
+    "checker, the verifier",
+    "counterclockwise, anticlockwise, anti-clockwise",
 )
 
 

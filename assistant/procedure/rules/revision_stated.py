@@ -4,7 +4,8 @@ A record that names a draft proves nothing: nobody can tell afterwards what was 
 technician. Source: 10 CFR 72.174 for the revision in the record, DOE-STD-1029-92 (CN1 1998),
 section 4, for the revision of the procedure.
 
-``words`` are no revisions.
+``words`` are no revisions; ``also-words`` adds to them. Whether the revision that is named is the
+approved one, no file can show.
 
 Passes::
 

@@ -15,8 +15,15 @@ _JOINTS = re.compile(r"[,;:]\s+(?:and then|and|or|then|but)?\s*|\s+(?:and then|a
 CONDITIONS = ("if", "when", "whenever", "unless", "in case", "provided", "as soon as")
 """With what a condition begins: something must be so, or must come to be so, before the action."""
 
-_AHEAD = (*CONDITIONS, "once", "after", "before", "while", "until", "from", "at", "with", "where")
-_AHEAD_OF = re.compile(rf"(?:{'|'.join(_AHEAD)})\b[^,]*,\s+(?:then\s+)?", re.IGNORECASE)
+_AHEAD = (
+    *CONDITIONS,
+    *("once", "after", "before", "while", "until", "during", "where", "as"),
+    *("from", "at", "in", "on", "by", "with", "without", "to", "for", "using"),
+)
+_ALONE = "then|now|next|first|second|third|finally|also|please|checker|technician|[a-z]+ly"
+_AHEAD_OF = re.compile(
+    rf"(?:(?:{'|'.join(_AHEAD)})\b[^,]*|{_ALONE}),\s+(?:then\s+)?", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +32,8 @@ class Sentence:
 
     Args:
         text: with its full stop or question mark.
-        clauses: what it is put together from; what stands ahead of the first comma to say when or
-            where (*When it has stopped, …*, *From one turn away, …*) is left out.
+        clauses: what it is put together from; what stands ahead of the first comma to say when,
+            where or to whom (*When it has stopped, …*, *Checker, …*) is left out.
     """
 
     text: str

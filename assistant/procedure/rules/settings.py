@@ -4,7 +4,10 @@
 
     lint:
       vague-words: {level: error, words: [approximately, as required]}
+      one-action: {also-words: [deburr]}
       spoken-length: off
+
+A list takes the place of the rule's own; one under its name with ``also-`` before it is added.
 """
 
 from __future__ import annotations
@@ -21,6 +24,8 @@ from assistant.procedure.rules.rule import Level, Rule, Setting, Settings
 __all__ = ["OFF", "Chosen", "chosen_by"]
 
 OFF = "off"
+_ALSO = "also-"
+"""Before the name of a list: what is added to it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +76,7 @@ def _chosen(rule: Rule, value: Located) -> Chosen:
         return Chosen(_level(rule, value), Settings(rule.defaults))
     fields = Fields(value, f"the rule '{rule.name}'")
     given = fields.take("level")
-    settings = dict(rule.defaults)
-    for name, default in rule.defaults.items():
-        item = fields.take(name)
-        if item is not None:
-            settings[name] = _setting(item, name, default)
+    settings = {name: _setting(fields, name, default) for name, default in rule.defaults.items()}
     fields.finish()
     return Chosen(rule.level if given is None else _level(rule, given), Settings(settings))
 
@@ -95,7 +96,16 @@ def _level(rule: Rule, value: Located) -> Level | None:
     return None if text == OFF else Level(text)
 
 
-def _setting(value: Located, name: str, default: Setting) -> Setting:
+def _setting(fields: Fields, name: str, default: Setting) -> Setting:
+    given = fields.take(name)
     if isinstance(default, float):
-        return as_number(value, f"'{name}'")
+        return default if given is None else as_number(given, f"'{name}'")
+    more = fields.take(f"{_ALSO}{name}")
+    return (
+        *(default if given is None else _words(given, name)),
+        *(() if more is None else _words(more, name)),
+    )
+
+
+def _words(value: Located, name: str) -> tuple[str, ...]:
     return tuple(as_text(item, f"a word of '{name}'") for item in items_of(value))

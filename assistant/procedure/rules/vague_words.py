@@ -5,7 +5,10 @@ means something else. Say the number and its range, what it looks like when it i
 requires it. Source: DOE-STD-1029-92 (CN1 1998), section 4: no words that can be understood in
 different ways; the list is common practice.
 
-``words`` are the words and phrases.
+``words`` are the words and phrases; ``also-words`` adds to them. "About" and "around" are vague
+only before a number. A word that is not listed is not seen, and one that is listed is told although
+it may be exact where it stands ("some" of a counted few): write what is meant, or allow it with the
+reason.
 
 Passes::
 
@@ -41,7 +44,7 @@ _REST = "name every one"
 
 _REMEDIES: Mapping[str, str] = {
     **dict.fromkeys(
-        ("approximately", "roughly", "around", "nearly", "a little", "a bit", "slightly"), _NUMBER
+        ("approximately", "roughly", "nearly", "a little", "a bit", "slightly"), _NUMBER
     ),
     **dict.fromkeys(("some", "several", "a few", "various"), _WHICH),
     **dict.fromkeys(
@@ -65,18 +68,27 @@ _REMEDIES: Mapping[str, str] = {
 }
 _OWN = "say exactly what is meant"
 
-_ABOUT = re.compile(r"\babout\s+(?=\{|\d|one\b|two\b|three\b|four\b|five\b|ten\b|a\b|half\b)", re.I)
+_ABOUT = re.compile(
+    r"\b(about|around)\s+(?:\{|\d|(?:one|two|three|four|five|six|seven|eight|nine|ten|twelve|"
+    r"fifteen|twenty|thirty|forty|fifty|sixty|ninety|half|a (?:half|quarter|third|dozen))\b)",
+    re.IGNORECASE,
+)
+"""Only before a number: what is told "about the bypass" is not vague."""
+
+_TERMS = re.compile(r"\bnormally (?:open|closed|energi[sz]ed|de-?energi[sz]ed)\b", re.IGNORECASE)
+"""Terms of the trade in which a word of the list means something exact."""
 
 
 def _check(subject: FileSubject, settings: Settings) -> Iterator[Finding]:
     words = settings.words("words")
     for spoken in spoken_in(subject.file):
-        word = phrase_in(spoken.text, words)
-        if word is None and _ABOUT.search(spoken.text):
-            word = "about"
-        if word is not None:
-            remedy = _REMEDIES.get(word, _NUMBER if word == "about" else _OWN)
+        text = _TERMS.sub("", spoken.text)
+        about = _ABOUT.search(text)
+        if word := phrase_in(text, words):
+            remedy = _REMEDIES.get(word, _OWN)
             yield Finding(spoken.template.place, f"'{word}' is vague: {remedy}")
+        elif about:
+            yield Finding(spoken.template.place, f"'{about[1].lower()}' is vague: {_NUMBER}")
 
 
 RULE = FileRule("vague-words", Level.WARNING, _check, {"words": tuple(_REMEDIES)})
