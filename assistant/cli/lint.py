@@ -12,13 +12,11 @@ from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.pronouncing import PronouncingDictionary
+from assistant.cli.rule_manuals import listed_rules, printed_manual
 from assistant.cli.vocabularies import vocabularies
 from assistant.language.english import english
-from assistant.procedure.fields import nearest
 from assistant.procedure.problems import Problem
 from assistant.procedure.rules.lint_file import lint_file
-from assistant.procedure.rules.manual import first_sentence, manual_of
-from assistant.procedure.rules.registry import RULES
 from assistant.procedure.rules.subject import Means, Seconds
 from assistant.session.wording import ON_HOLD
 
@@ -38,10 +36,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> Exit:
     """Print every problem of every file; an error is a problem found."""
-    if args.rules:
-        return _list_rules()
-    if args.manual is not None:
-        return _print_manual(args.manual)
+    if args.rules or args.manual is not None:
+        print("\n".join(listed_rules()) if args.rules else printed_manual(args.manual))
+        return Exit.DONE
     if not args.files:
         raise Complaint("name the files to check: gloveside lint FILE…", Exit.BAD_USE)
     # A part's problems are found again in each procedure that calls it.
@@ -50,29 +47,11 @@ def run(args: argparse.Namespace) -> Exit:
     for problem in problems:
         print(json.dumps(_as_json(problem)) if args.format == "json" else _as_text(problem))
     if not args.render:
-        print("spoken length not measured: --render", file=sys.stderr)
+        print("Spoken length was not measured: --render", file=sys.stderr)
     if any(problem.level == "error" for problem in problems):
         return Exit.PROBLEMS
     count = len(args.files)
     print(f"{count} file{'' if count == 1 else 's'}, no error", file=sys.stderr)
-    return Exit.DONE
-
-
-def _list_rules() -> Exit:
-    width = max(map(len, RULES))
-    for rule in RULES.values():
-        print(f"{rule.name:{width}}  {rule.level:7}  {first_sentence(rule)}")
-    return Exit.DONE
-
-
-def _print_manual(name: str) -> Exit:
-    if name not in RULES:
-        raise Complaint(f"no rule is called '{name}'; {nearest(name, RULES)}", Exit.BAD_USE)
-    rule = RULES[name]
-    print(f"{rule.name} ({rule.level})\n\n{manual_of(rule)}")
-    for setting, value in rule.defaults.items():
-        listed = f"{value:g}" if isinstance(value, float) else ", ".join(value)
-        print(f"\n{setting}: {listed}")
     return Exit.DONE
 
 

@@ -6,7 +6,28 @@ import json
 import shutil
 from pathlib import Path
 
+import pytest
+
+from assistant.procedure.rules.registry import RULES
+from assistant.procedure.unit_rules.registry import UNIT_RULES
 from tests.cli.command import KF_07, ROOT, gloveside
+
+LONG = """\
+procedure: filter
+title: Change the filter
+revision: "3"
+about: Change the filter of the compressor.
+steps:
+  - step: open
+    say: >
+      Open the drain under the housing of the second compressor on the left side of the room, which
+      you find behind the white door that leads to the yard, and watch the small glass above it,
+      until water no longer runs out of the short hose. Say done.
+    ask: done
+  - step: end
+    say: The filter is changed.
+    end: job
+"""
 
 
 def test_what_is_shipped_has_no_problem() -> None:
@@ -62,6 +83,51 @@ def test_a_warning_about_a_unit_sheet_is_no_error(tmp_path: Path) -> None:
     at_the_ends, on_one_rotor = outcome.out.splitlines()
     assert at_the_ends.startswith(f"{sheet}:{line}:1: warning no lamp is lit at the closed end")
     assert on_one_rotor.startswith(f"{sheet}:{line + 2}:3: warning 'open lamp' and 'closed lamp'")
+
+
+def test_every_rule_is_listed_with_its_level_and_what_it_wants() -> None:
+    outcome = gloveside("lint", "--rules")
+    assert outcome.code == 0
+    lines = outcome.out.splitlines()
+    assert len(lines) == len(RULES) + len(UNIT_RULES)
+    assert lines[0].split(maxsplit=2) == [
+        "isolated-first",
+        "error",
+        "Isolated before hands go in.",
+    ]
+
+
+@pytest.mark.parametrize("rule", ["one-action", "bypass-late"])
+def test_the_manual_of_a_rule_is_printed_with_its_samples(rule: str) -> None:
+    outcome = gloveside("lint", "--manual", rule)
+    assert outcome.code == 0
+    assert outcome.out.startswith(f"{rule} (warning)\n\n")
+    assert "Passes::" in outcome.out and "Fails::" in outcome.out
+
+
+def test_the_manual_of_no_rule_is_bad_use() -> None:
+    outcome = gloveside("lint", "--manual", "one-acton")
+    assert (outcome.code, outcome.out) == (2, "")
+    assert "did you mean 'one-action'?" in outcome.err
+
+
+def test_how_long_a_prompt_takes_is_measured_from_its_sound(tmp_path: Path) -> None:
+    file = tmp_path / "long.yaml"
+    file.write_text(LONG, encoding="utf-8")
+    silent = gloveside("lint", file)
+    assert (silent.code, silent.out) == (0, "")
+    assert "Spoken length was not measured: --render" in silent.err
+    rendered = gloveside("lint", "--render", file)
+    assert rendered.code == 0
+    assert rendered.out.startswith(f"{file}:7:10: warning this takes ")
+    took = float(rendered.out.partition("this takes ")[2].partition(" s")[0])
+    # 47 words at 165 a minute are 17 s, pauses and short words aside.
+    assert 12 < took < 22
+    assert "not measured" not in rendered.err
+
+
+def test_nothing_to_check_is_bad_use() -> None:
+    assert gloveside("lint").code == 2
 
 
 def test_no_verb_and_an_unknown_verb_are_bad_use() -> None:

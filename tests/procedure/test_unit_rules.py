@@ -6,7 +6,6 @@ The sources of the rules stand in their manuals; here a sheet that keeps to comm
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +14,7 @@ import yaml
 
 from assistant.procedure.problems import Problem
 from assistant.procedure.rules.lint_file import lint_file
+from assistant.procedure.rules.manual import manual_of
 from assistant.procedure.rules.rule import UnitRule
 from assistant.procedure.unit_rules.judge import judge_sheet
 from assistant.procedure.unit_rules.registry import UNIT_RULES
@@ -48,10 +48,6 @@ def sheet_with(sample: str) -> str:
     return yaml.safe_dump(sheet, sort_keys=False)
 
 
-def manual(rule: UnitRule) -> str:
-    return sys.modules[rule.check.__module__].__doc__ or ""
-
-
 def broken(rule: UnitRule, sample: str) -> list[Problem]:
     found = judge_sheet(sheet_with(sample), "u.yaml")
     return [problem for problem in found if problem.rule == rule.name]
@@ -59,7 +55,10 @@ def broken(rule: UnitRule, sample: str) -> list[Problem]:
 
 @pytest.mark.parametrize("rule", UNIT_RULES.values(), ids=UNIT_RULES)
 def test_the_samples_of_a_manual(rule: UnitRule) -> None:
-    (passing,), (failing,) = samples_of(manual(rule), "Passes"), samples_of(manual(rule), "Fails")
+    (passing,), (failing,) = (
+        samples_of(manual_of(rule), "Passes"),
+        samples_of(manual_of(rule), "Fails"),
+    )
     assert broken(rule, passing) == []
     problems = broken(rule, failing)
     assert problems
@@ -71,7 +70,7 @@ def test_the_samples_of_a_manual(rule: UnitRule) -> None:
 
 @pytest.mark.parametrize("rule", UNIT_RULES.values(), ids=UNIT_RULES)
 def test_a_manual_names_its_source_and_its_rule(rule: UnitRule) -> None:
-    assert any(word in manual(rule) for word in ("common practice", "arithmetic", "Circular"))
+    assert any(word in manual_of(rule) for word in ("common practice", "arithmetic", "Circular"))
     assert rule.check.__module__.endswith(rule.name.replace("-", "_"))
 
 
