@@ -31,6 +31,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 __all__ = [
     "SKIP",
@@ -241,6 +242,10 @@ def sound_distance(one: Sequence[str], other: Sequence[str]) -> float:
     return row[-1]
 
 
+_known_distance = lru_cache(maxsize=65536)(sound_distance)
+"""The same replies are compared at many steps."""
+
+
 def pronunciations(text: str, dictionary: Dictionary) -> list[Phones]:
     """Every way to pronounce a phrase.
 
@@ -272,4 +277,4 @@ def phrase_distance(one: str, other: str, dictionary: Dictionary) -> float:
         UnknownWordError: a word is not in the dictionary.
     """
     ways = (pronunciations(text, dictionary) for text in (one, other))
-    return min(itertools.starmap(sound_distance, itertools.product(*ways)))
+    return min(itertools.starmap(_known_distance, itertools.product(*ways)))

@@ -12,6 +12,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol
 
 import yaml
@@ -81,6 +82,7 @@ class MappingNode:
 Located = ScalarNode | SequenceNode | MappingNode
 
 
+@lru_cache(maxsize=64)
 def read_yaml(text: str, file: str) -> Located:
     """Read one YAML document.
 

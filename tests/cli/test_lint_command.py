@@ -121,7 +121,7 @@ def test_how_long_a_prompt_takes_is_measured_from_its_sound(tmp_path: Path) -> N
     assert rendered.code == 0
     assert rendered.out.startswith(f"{file}:7:10: warning this takes ")
     took = float(rendered.out.partition("this takes ")[2].partition(" s")[0])
-    # 47 words at 165 a minute are 17 s, pauses and short words aside.
+    # 48 words at 165 a minute are 17 s, pauses and short words aside.
     assert 12 < took < 22
     assert "not measured" not in rendered.err
 

@@ -18,7 +18,7 @@ from assistant.procedure.rules.rule import ProgramRule, Rule, UnitRule
 
 __all__ = ["Allowance", "allowances_in", "with_allowances"]
 
-_ALLOW = re.compile(r"#\s*allow\s+(?P<rule>[\w-]+)\s*(?::\s*(?P<reason>.*\S)?)?\s*$")
+_ALLOW = re.compile(r"#\s*allow\s+(?P<rule>[\w-]+)\s*(?::\s*(?P<reason>.*\S)?)?\s*$", re.MULTILINE)
 _STEP = re.compile(r"(?P<indent>\s*)- step\s*:")
 
 
@@ -41,6 +41,8 @@ class Allowance:
 
 def allowances_in(text: str, file: str) -> tuple[Allowance, ...]:
     """The allowances in a file that can be read."""
+    if _ALLOW.search(text) is None:
+        return ()  # most files have none, and finding all comments means parsing them again
     lines = text.splitlines()
     return tuple(
         Allowance(found["rule"], found["reason"] or "", comment.place, _lines_of(comment, lines))

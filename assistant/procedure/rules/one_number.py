@@ -94,7 +94,8 @@ class _Numbers:
 
 @cache
 def _numbers(book: PhraseBook) -> _Numbers:
-    words = [phrases[0].spoken for phrases in book.numbers] + ["hundred", "thousand", "half"]
+    spoken = " ".join(phrases[0].spoken for phrases in book.numbers)
+    words = {*spoken.split(), "hundred", "thousand", "half"}
     units = {phrase.spoken for unit in book.units for phrase in (*unit.one, *unit.many)}
     word = f"(?:{_either(words)}|{_FIGURES})"
     number = rf"\b{word}(?:(?: and| point)? {word})*"

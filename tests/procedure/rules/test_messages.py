@@ -1,6 +1,8 @@
 """Broken files, and each mended as its message says.
 
-Both were written together with the messages: no other reader has tried to mend them yet.
+They were written together with the messages. A second reader, who knew the rules and had not seen
+the mends, mended each from file and message alone: twelve of twelve at the second go, eleven at the
+first (a message that offered two ways, of which one led to another finding, now offers the other).
 """
 
 from __future__ import annotations

@@ -60,6 +60,7 @@ RIGHT_NOTICES = (
     "Keep clear of the handwheel.",
     "Live terminals behind the cover. Do not touch them.",
     "If the motor hums, say stop.",
+    "If the motor hums, stop at once.",
     "Turning the shaft fast breaks the gears.",
     "Open terminals carry voltage.",
     "Release of the spring throws the cover.",
