@@ -78,5 +78,8 @@ def problems_in(sample: str, folder: Path) -> list[Problem]:
 
 def part_of(steps: str) -> str:
     """The part, of these steps, that the caller calls."""
-    head = "part: part\ntitle: A part\nrevision: A\nabout: With concurrent checks.\ninputs: {rotor: rotor}\n"
+    head = (
+        "part: part\ntitle: A part\nrevision: A\nabout: With concurrent checks.\n"
+        "inputs: {rotor: rotor}\n"
+    )
     return f"{head}steps:\n{textwrap.indent(steps, '  ')}"
