@@ -15,9 +15,9 @@ from pathlib import Path
 
 from assistant.language.english import english
 from assistant.procedure.load import load_program
-from assistant.procedure.model import Hold
 from assistant.procedure.papers import read_papers
 from assistant.procedure.program import Program
+from assistant.procedure.rules.spoken import spoken_at
 from assistant.procedure.unit_sheet import load_unit
 from assistant.rig.actuator import Actuator
 from assistant.rig.gearing import Gearing
@@ -50,13 +50,9 @@ def texts() -> set[str]:
 
 def _fixed(program: Program) -> Iterator[str]:
     for node in program.nodes.values():
-        action = node.step.action
-        templates = [notice.text for notice in node.step.notices]
-        templates += [node.step.say] if node.step.say else []
-        templates += [action.reason] if isinstance(action, Hold) else []
-        for template in templates:
-            if not template.references:
-                yield "".join(str(piece) for piece in template.pieces)
+        for spoken in spoken_at(node.step):
+            if not spoken.template.references:
+                yield spoken.text
 
 
 def _rehearsed(unit: Unit) -> set[str]:
