@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from assistant.speech.models.catalogue import models_folder
-from assistant.speech.moonshine.speller.alignment import ALPHABET
-from assistant.speech.vosk_recogniser import Vosk
+from assistant.speech.moonshine.speller.alphabet import ALPHABET
 
 __all__ = ["vocabularies"]
 
@@ -22,6 +21,8 @@ def vocabularies() -> Mapping[str, Callable[[str], bool]]:
     known: dict[str, Callable[[str], bool]] = {"moonshine": _is_spelled}
     folder = models_folder() / _VOSK
     if folder.is_dir():
+        from assistant.speech.vosk_recogniser import Vosk  # noqa: PLC0415
+
         known["vosk"] = Vosk.load(folder).knows
     return known
 

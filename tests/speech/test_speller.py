@@ -21,13 +21,13 @@ from assistant.language.english import english
 from assistant.language.grammar import Grammar, OneOf, Rule, Sequence, Term
 from assistant.speech.models.catalogue import models_folder
 from assistant.speech.moonshine.speller.alignment import (
-    ALPHABET,
     BLANK,
     Frames,
     frames_of,
     log_likelihoods,
     nothing,
 )
+from assistant.speech.moonshine.speller.alphabet import ALPHABET
 from assistant.speech.moonshine.speller.judge import LEAST, SpellingJudge, can_spell
 from assistant.speech.moonshine.speller.network import DILATIONS, FILE, Network
 from assistant.speech.moonshine.speller.search import only, spelled_best

@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 
 from assistant.speech.models.catalogue import models_folder
 from assistant.speech.moonshine.encoder_decoder import EncoderDecoder
-from assistant.speech.moonshine.speller.alignment import ALPHABET
+from assistant.speech.moonshine.speller.alphabet import ALPHABET
 from assistant.speech.moonshine.speller.network import DILATIONS, FILE
 from tests.bench.parts import Part
 from tests.bench.speller.lessons import SAID, Lesson, lessons, of_nothing

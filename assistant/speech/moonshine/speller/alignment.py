@@ -20,10 +20,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["ALPHABET", "BLANK", "Frames", "Spelled", "frames_of", "log_likelihoods", "nothing"]
+from assistant.speech.moonshine.speller.alphabet import ALPHABET
 
-ALPHABET = " 'abcdefghijklmnopqrstuvwxyz"
-"""What can be spelled; the blank comes before it."""
+__all__ = ["BLANK", "Frames", "Spelled", "frames_of", "log_likelihoods", "nothing"]
 
 BLANK = 0
 

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from assistant.language.grammar import Grammar
-from assistant.speech.moonshine.speller.alignment import ALPHABET, Frames, log_likelihoods
+from assistant.speech.moonshine.speller.alignment import Frames, log_likelihoods
+from assistant.speech.moonshine.speller.alphabet import ALPHABET
 from assistant.speech.moonshine.speller.search import Terms, spelled_best
 
 __all__ = ["LEAST", "SpellingJudge", "can_spell"]
