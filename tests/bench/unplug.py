@@ -1,8 +1,8 @@
 """A headset that is unplugged again and again in a job: ``python -m tests.bench.unplug``.
 
 The job runs over a sound server of its own (`tests/sound`), which is taken away and started again
-at new questions, in mid-prompt or while the answer is waited for. The job has to come to its end,
-and its journal has to verify.
+at every second question, in mid-prompt or while the answer is waited for. The job has to come to
+its end, and its journal has to verify.
 """
 
 from __future__ import annotations

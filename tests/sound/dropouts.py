@@ -19,7 +19,7 @@ LATEST = 2.5
 
 @dataclass(slots=True)
 class Dropouts:
-    """Unplugs the headset at new questions, at a random moment of each.
+    """Unplugs the headset at every second question, at a random moment of it.
 
     Args:
         server: whose devices they are.
@@ -29,11 +29,13 @@ class Dropouts:
     server: SoundServer
     times: int
     made: int = 0
+    _asked: int = 0
     _chance: random.Random = field(default_factory=lambda: random.Random(1))
 
     def asked(self) -> bool:
         """Drop out, if it is time, and come back; whether that was done."""
-        if self.made >= self.times:
+        self._asked += 1
+        if self.made >= self.times or self._asked % 2:
             return False
         time.sleep(self._chance.uniform(0.0, LATEST))
         self.server.unplug()
