@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
+from assistant.cli.board import add_board, open_board
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.conduct import Conductor
 from assistant.cli.equipment import add_recogniser, open_recogniser, open_renderer, pacer
@@ -79,6 +80,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "--prompts", type=Path, metavar="FOLDER", help="also keep the spoken prompts as WAV files"
     )
     add_recogniser(parser)
+    add_board(parser)
 
 
 def run(args: argparse.Namespace) -> Exit:
@@ -116,7 +118,11 @@ def _play(args: argparse.Namespace, job: Job, rig: Actuator, recogniser: Recogni
     technician = Technician(rig, plate_of(rig.unit), Motor(rig, seconds=STROKE_SECONDS), SLIPS)
     transcript = Transcript(job.program, sys.stdout)
     session = job.session()
-    with Journal.create(job.folder) as journal, open_renderer() as renderer:
+    with (
+        Journal.create(job.folder) as journal,
+        open_renderer() as renderer,
+        open_board(args, job, journal) as board,
+    ):
         voice = _voice(args.prompts, player, renderer)
         conductor = Conductor(
             session=session,
@@ -125,7 +131,7 @@ def _play(args: argparse.Namespace, job: Job, rig: Actuator, recogniser: Recogni
             ears=_TechnicianEars(technician, transcript, renderer, recogniser, player),
             speaker=Speaker(voice, lambda _effect: None, pacer(voice)),
             clock=lambda: _time_of(technician),
-            watchers=(transcript.watch, technician.watch),
+            watchers=(*board.watchers, transcript.watch, technician.watch),
         )
         conductor.begin(opening_of(job))
     return session

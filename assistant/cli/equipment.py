@@ -17,6 +17,8 @@ from assistant.speech.devices.microphone import SoundSource
 from assistant.speech.ears import Ears, Recogniser
 from assistant.speech.models.catalogue import models_folder
 from assistant.speech.pacing import ticks
+from assistant.speech.pressed import LinesWithPresses, PressableEars, Presses, SoundWithPresses
+from assistant.speech.typed import TypedEars
 from assistant.speech.voice.rendering import Renderer
 from assistant.speech.voice.voices import FolderVoice, PrintedVoice, SpokenVoice, Voice
 
@@ -146,17 +148,24 @@ def adjuster(voice: Voice) -> Callable[[Adjust], None]:
 
 
 @contextlib.contextmanager
-def open_ears(where: str, recogniser_name: str) -> Iterator[Ears]:
-    """The ears that the user chose: ``mic``, ``typed``, or a folder of recordings."""
-    if where == "typed":
-        from assistant.speech.typed import TypedEars  # noqa: PLC0415
+def open_ears(where: str, recogniser_name: str, presses: Presses | None = None) -> Iterator[Ears]:
+    """The ears that the user chose: ``mic``, ``typed``, or a folder of recordings.
 
-        yield TypedEars(sys.stdin)
+    Args:
+        where: which.
+        recogniser_name: what reads the sound.
+        presses: what is pressed is a reply too; not with recordings.
+    """
+    if where == "typed":
+        yield TypedEars(sys.stdin) if presses is None else LinesWithPresses(sys.stdin, presses)
         return
     recogniser = open_recogniser(recogniser_name)
     if where == "mic":
         with open_microphone() as microphone:
-            yield ears_on(microphone, recogniser)
+            if presses is None:
+                yield ears_on(microphone, recogniser)
+            else:
+                yield PressableEars(ears_on(SoundWithPresses(microphone, presses), recogniser))
         return
     from assistant.speech.clips import ClipEars  # noqa: PLC0415
 

@@ -11,6 +11,7 @@ from functools import partial
 from pathlib import Path
 
 from assistant.cli.attend import attend
+from assistant.cli.board import BoardLink, add_board, add_board_at, check_board, open_board
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.conduct import Conductor
 from assistant.cli.equipment import (
@@ -65,6 +66,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     add_voice(parser, "on")
     add_recogniser(parser)
+    add_board(parser)
+    add_board_at(parser)
 
 
 def clock() -> str:
@@ -74,6 +77,7 @@ def clock() -> str:
 
 def run(args: argparse.Namespace) -> Exit:
     """Do the job, or continue it where it stopped."""
+    check_board(args)
     journal, job, session = _continue(args) if has_journal(args.job) else _begin(args)
     if left := list(open_disagreements(journal.entries)):
         journal.close()
@@ -84,9 +88,10 @@ def run(args: argparse.Namespace) -> Exit:
             )
         return Exit.HELD
     with journal, open_renderer() as renderer:
-        opened = partial(_opened, args, renderer, session, journal)
+        opening = None if journal.entries else opening_of(job)
         try:
-            attend(opened, None if journal.entries else opening_of(job))
+            with open_board(args, job, journal) as board:
+                attend(partial(_opened, args, renderer, session, journal, board), opening)
         except KeyboardInterrupt:
             print("\nStopped. Everything confirmed is kept.", file=sys.stderr)
         except (SpeechError, JournalError) as error:
@@ -101,12 +106,17 @@ def run(args: argparse.Namespace) -> Exit:
 
 @contextlib.contextmanager
 def _opened(
-    args: argparse.Namespace, renderer: Renderer, session: Session, journal: Journal
+    args: argparse.Namespace,
+    renderer: Renderer,
+    session: Session,
+    journal: Journal,
+    board: BoardLink,
 ) -> Iterator[Conductor]:
     """What conducts the job, with the devices that the user chose."""
     voice = open_voice(args.voice, renderer)
-    with closing_voice(voice), open_ears(args.ears, args.recogniser) as ears:
-        yield Conductor(session, journal, args.job, ears, speaker_with(voice), clock)
+    with closing_voice(voice), open_ears(args.ears, args.recogniser, board.presses) as ears:
+        speaker = speaker_with(voice)
+        yield Conductor(session, journal, args.job, ears, speaker, clock, board.watchers)
 
 
 def _begin(args: argparse.Namespace) -> tuple[Journal, Job, Session]:

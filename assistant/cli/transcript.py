@@ -61,7 +61,7 @@ class Transcript:
         if step == self._step:
             return
         self._step = step
-        number = list(self.program.nodes).index(step) + 1
+        number = self.program.number(step)
         seconds = time.monotonic() - self._began
         place = f"step {number} of {len(self.program.nodes)}: {step.replace('/', ', ')}"
         print(f"\n[{seconds:5.1f} s] {place}", file=self.stream)

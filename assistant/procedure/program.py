@@ -83,6 +83,10 @@ class Program:
     nodes: Mapping[str, Node]
     start: str
 
+    def number(self, step: str) -> int:
+        """The place of a step among all, from 1, in the order in which they are written."""
+        return list(self.nodes).index(step) + 1
+
     @property
     def gate(self) -> Node | None:
         """Where what must be known before the motor runs is proved; None where it never runs."""

@@ -1,0 +1,91 @@
+// Shows each update as it comes, and says so when none can come.
+"use strict";
+
+const board = document.getElementById("board");
+const announcement = document.getElementById("announcement");
+const link = document.getElementById("link");
+
+const LOST_AFTER = 5000; // ms without a sign of life; the program gives one every 2 s
+const AGAIN_AFTER = 500; // ms until the next try to connect
+
+let newest = Number(board.firstElementChild.dataset.number);
+let source = null;
+let alive = Date.now();
+let over = false;
+
+function tell(text) {
+  link.hidden = text === "";
+  if (link.textContent !== text) link.textContent = text;
+  document.body.classList.toggle("lost", text !== "");
+}
+
+function isAlive() {
+  alive = Date.now();
+  tell("");
+}
+
+function show(event) {
+  isAlive();
+  const pressed = document.activeElement?.dataset?.press;
+  board.innerHTML = event.data;
+  const sheet = board.firstElementChild;
+  sheet.classList.add("fresh");
+  newest = Number(event.lastEventId);
+  if (announcement.textContent !== sheet.dataset.announcement) {
+    announcement.textContent = sheet.dataset.announcement;
+  }
+  if (pressed) board.querySelector(`[data-press="${pressed}"]`)?.focus();
+}
+
+function connect() {
+  if (source) source.close();
+  source = new EventSource(`updates?after=${newest}`);
+  source.addEventListener("view", show);
+  source.addEventListener("alive", isAlive);
+  source.addEventListener("over", () => {
+    over = true;
+    source.close();
+    tell("The program has ended.");
+  });
+  source.onerror = () => {
+    if (over) return;
+    tell("No connection. What stands here may be old: listen to the voice.");
+    source.close();
+    setTimeout(connect, AGAIN_AFTER);
+  };
+}
+
+setInterval(() => {
+  if (over || Date.now() - alive < LOST_AFTER) return;
+  tell("No connection. What stands here may be old: listen to the voice.");
+  alive = Date.now();
+  connect();
+}, 1000);
+
+board.addEventListener("click", async (event) => {
+  const key = event.target.closest("[data-press]");
+  if (!key) return;
+  for (const other of board.querySelectorAll("[data-press]")) other.disabled = true;
+  try {
+    await fetch("press", {
+      method: "POST",
+      headers: { "Content-Type": "application/json" },
+      body: JSON.stringify({ word: key.dataset.press, number: newest }),
+    });
+  } finally {
+    for (const other of board.querySelectorAll("[data-press]")) other.disabled = false;
+  }
+});
+
+// A phone that dims its screen shows nothing; where the browser allows it, it stays lit.
+async function stayLit() {
+  try {
+    await navigator.wakeLock?.request("screen");
+  } catch {
+    // the browser does not allow it: the phone's own setting decides
+  }
+}
+document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && stayLit());
+
+stayLit();
+connect();

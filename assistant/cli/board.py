@@ -1,0 +1,131 @@
+"""The board beside a job: what the user asked for, and the wiring to it."""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.cli.complaint import Complaint
+from assistant.cli.conduct import Watcher
+from assistant.cli.job_folder import Job
+from assistant.journal.root_words import words_of
+from assistant.journal.store import Journal
+from assistant.session.effects import Effect, Finished
+from assistant.session.events import Event
+from assistant.speech.pressed import Presses
+
+__all__ = ["BoardLink", "add_board", "add_board_at", "check_board", "open_board"]
+
+
+@dataclass(frozen=True, slots=True)
+class BoardLink:
+    """A job's side of its board.
+
+    Args:
+        watchers: what tells the board of the job; none where there is no board.
+        presses: where pressed answers come from; None where none can be pressed.
+    """
+
+    watchers: tuple[Watcher, ...] = ()
+    presses: Presses | None = None
+
+
+def add_board(parser: argparse.ArgumentParser) -> None:
+    """Let the user have a board on this machine."""
+    parser.add_argument(
+        "--board", action="store_true", help="also show the job on a page, on this machine alone"
+    )
+
+
+def add_board_at(parser: argparse.ArgumentParser) -> None:
+    """Let the user have answers pressed, and other devices see the board."""
+    parser.add_argument(
+        "--board-keys",
+        action="store_true",
+        help="short answers and hold can also be pressed on the board (not with --ears FOLDER)",
+    )
+    parser.add_argument(
+        "--board-at",
+        metavar="ADDRESS[:PORT]",
+        help="show the board on this address of this machine, to the site's own network",
+    )
+    parser.add_argument(
+        "--board-tls",
+        nargs=2,
+        type=Path,
+        metavar=("CERT", "KEY"),
+        help="certificate and key, PEM, for --board-at",
+    )
+
+
+def check_board(args: argparse.Namespace) -> None:
+    """Refuse arguments that do not go together, before a job is begun.
+
+    Raises:
+        Complaint: they do not.
+    """
+    wanted = args.board or args.board_at
+    if args.board_keys and not wanted:
+        raise Complaint("--board-keys is for a board: give --board or --board-at as well")
+    if args.board_keys and args.ears not in ("mic", "typed"):
+        raise Complaint(
+            "--board-keys goes with --ears mic or --ears typed: recordings are heard one after "
+            "the other"
+        )
+    if args.board_at and not args.board_tls:
+        raise Complaint(
+            "--board-at needs --board-tls CERT KEY: what is heard and pressed must not be read or "
+            "changed on the way"
+        )
+    if args.board_tls and not args.board_at:
+        raise Complaint("--board-tls is for --board-at: name the address of this machine")
+
+
+@contextlib.contextmanager
+def open_board(args: argparse.Namespace, job: Job, journal: Journal) -> Iterator[BoardLink]:
+    """The link to a job's board, while it is open; an empty one where none was asked for.
+
+    Raises:
+        Complaint: it cannot be shown where it was asked for.
+    """
+    at, files = getattr(args, "board_at", None), getattr(args, "board_tls", None)
+    if not (args.board or at):
+        yield BoardLink()
+        return
+    presses = Presses() if getattr(args, "board_keys", False) else None
+    # Web server and page are only loaded where somebody wants them.
+    from assistant.board.board import Board  # noqa: PLC0415
+    from assistant.board.server import LOOPBACK, BoardError, Tls  # noqa: PLC0415
+    from assistant.board.view import first_view  # noqa: PLC0415
+
+    host, port = _host_and_port(at) if at else (LOOPBACK, 0)
+    tls = Tls(*files) if files else None
+    try:
+        board = Board(first_view(job.program, job.unit), host, port, tls, presses)
+        board.open()
+    except BoardError as error:
+        raise Complaint(str(error)) from error
+    with contextlib.closing(board):
+        whom = "The site's network can see the board" if at else "Board, on this machine alone"
+        print(f"{whom}: {board.address}", file=sys.stderr)
+
+        def watch(event: Event, effects: tuple[Effect, ...]) -> None:
+            board.show(event, effects)
+            if any(isinstance(effect, Finished) for effect in effects):
+                board.show_words(words_of(journal.root))
+
+        yield BoardLink((watch,), presses)
+
+
+def _host_and_port(address: str) -> tuple[str, int]:
+    """An address with or without a port: ``192.0.2.7:8443``, ``[2001:db8::7]:8443``."""
+    host, colon, port = address.rpartition(":")
+    if not colon or "]" in port or (":" in host and not host.endswith("]")):
+        host, port = address, "0"
+    if not (port.isascii() and port.isdigit() and int(port) < 65_536):
+        raise Complaint(f"--board-at {address}: '{port}' is no port; give a number up to 65535")
+    return host.strip("[]"), int(port)
