@@ -77,6 +77,7 @@ def _as_json(clip: Path, heard: Recognition) -> dict[str, object]:
         "text": heard.text,
         "meaning": None if meaning is None else to_json(meaning),
         "confidence": heard.confidence,
+        "level": heard.level,
         "seconds": heard.seconds,
         "engine": heard.engine,
     }

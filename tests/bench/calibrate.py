@@ -9,11 +9,16 @@ and replies heard under the grammar of another question.
 from __future__ import annotations
 
 import argparse
+import hashlib
+import itertools
+import pickle
 import random
+import re
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Self
 
 import numpy as np
 import yaml
@@ -24,7 +29,9 @@ from assistant.language.meaning import Meaning
 from assistant.speech.ears import SAMPLE_RATE, Samples
 from assistant.speech.models.catalogue import models_folder
 from assistant.speech.moonshine.confidence import BOUNDS, FILE, Calibration, Evidence
+from assistant.speech.moonshine.readings import Reading
 from assistant.speech.moonshine.recogniser import Moonshine
+from assistant.speech.moonshine.rival import Rival
 from tests.bench.cases import groups
 from tests.bench.conditions import CLEAN, Condition
 from tests.bench.noises import MACHINES, Maker
@@ -39,8 +46,8 @@ LEVEL = 0.8
 
 CONDITIONS = (
     CLEAN,
-    *(Condition(name, 10.0) for name in ("pink", "hum", "impacts", "babble")),
-    *(Condition(name, 5.0) for name in ("pink", "babble")),
+    *(Condition(name, ratio) for name in (*MACHINES, "babble") for ratio in (10.0, 5.0)),
+    *map(Condition, ("small hard room", "clipped")),
 )
 
 OTHERS = 120
@@ -61,61 +68,94 @@ _Values = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """What was heard, whether a reply was said, and whether the best reading was it."""
+    """What was heard of a case.
+
+    Args:
+        label: what was said, by whom, and under which condition.
+        readings: all that were considered.
+        rival: the best sentence without a grammar.
+        said: what was meant; None where it was no reply.
+    """
+
+    label: str
+    readings: list[Reading]
+    rival: Rival
+    said: Meaning | None
+
+    @property
+    def evidence(self) -> Evidence | None:
+        """For the best reading; None where it means nothing."""
+        best_first = sorted(self.readings, key=lambda one: one.score, reverse=True)
+        evidence = Evidence.of(best_first, self.rival)
+        return None if evidence is None or evidence.best.meaning is None else evidence
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What a case tells: the evidence, by whom it was said, and whether the best was right."""
 
     evidence: Evidence
+    voice: str
     is_reply: bool
     right: bool
 
+    @classmethod
+    def of(cls, heard: Heard) -> Self:
+        """Of a case of which the best reading means something."""
+        evidence = heard.evidence
+        if evidence is None:
+            raise ValueError(f"{heard.label}: no reading")
+        right = heard.said is not None and evidence.best.meaning == heard.said
+        voice = re.findall(r"\(([^()]*)\)", heard.label)
+        return cls(evidence, voice[-1] if voice else heard.label, heard.said is not None, right)
 
-def hear(
-    recogniser: Moonshine, samples: Samples, grammar: Grammar, said: Meaning | None
-) -> Heard | None:
-    """Hear one case; None where there is no reading with a meaning."""
-    evidence = recogniser.weigh(np.clip(samples, -1.0, 1.0), grammar)
-    if evidence is None or evidence.best.meaning is None:
-        return None
-    right = evidence.best.meaning == said
-    return Heard(evidence, said is not None, right)
+
+Case = tuple[str, Samples, Grammar, Meaning | None]
+"""A label, what is heard, under which grammar, and what was meant."""
 
 
 def replies(
     speakers: Speakers, most: int, speech: Path | None, makers: dict[str, Maker]
-) -> Iterator[tuple[Samples, Grammar, Meaning | None]]:
+) -> Iterator[Case]:
     """Everything that the groups of the benchmark hold, under a condition each."""
     for group in groups(_PART, speakers, most, speech):
         print(group.name, file=sys.stderr)
         for number, item in enumerate(group.items):
             condition = CONDITIONS[number % len(CONDITIONS)]
             chosen = seed(_PART, "calibrate", str(condition), item.label)
-            yield condition.heard(item.sound(), chosen, makers), item.grammar, item.said
+            samples = condition.heard(item.sound(), chosen, makers)
+            yield f"{group.name}: {item.label} in {condition}", samples, item.grammar, item.said
 
 
-def no_replies(
-    speakers: Speakers, makers: dict[str, Maker]
-) -> Iterator[tuple[Samples, Grammar, Meaning | None]]:
+def no_replies(speakers: Speakers, makers: dict[str, Maker]) -> Iterator[Case]:
     """Replies under the grammar of another question, talk, and noises alone."""
     chance = random.Random(1)
     questions = sample(60, 7)
     for said in sample(OTHERS, 8):
         under = chance.choice(questions).grammar
         if under.parse(said.text) is None:
-            yield speakers.say(said.text, chance.choice(VOICES[_PART])), under, None
+            voice = chance.choice(VOICES[_PART])
+            yield f"elsewhere: {said.text} ({voice})", speakers.say(said.text, voice), under, None
     for sentences in talk(_PART, speakers, VOICES[_PART]):
         for samples in chance.sample(sentences, 6):
-            yield samples, chance.choice(questions).grammar, None
+            yield "talk", samples, chance.choice(questions).grammar, None
     for number in range(NOISES):
         make = chance.choice(list(makers.values()))
         noise = make(int(chance.uniform(0.5, 3.0) * SAMPLE_RATE), 2 * number)
         level = np.float32(chance.choice((0.01, 0.05, 0.2)))
-        yield level * noise, chance.choice(questions).grammar, None
+        yield "noise", level * noise, chance.choice(questions).grammar, None
 
 
-def fitted(heard: list[Heard]) -> _Values:
-    """Offset and weights by Newton's method, with a small penalty on the weights."""
-    values = np.array([(1.0, *one.evidence.measured().values()) for one in heard])
-    right = np.array([one.right for one in heard], np.float64)
-    counted = _counted(heard)
+def fitted(told: Sequence[Told], chosen: NDArray[np.bool_]) -> _Values:
+    """Offset and weights by Newton's method, with a small penalty on the weights.
+
+    Args:
+        told: what was measured.
+        chosen: of which of it.
+    """
+    values = np.array([(1.0, *one.evidence.measured().values()) for one in told])[chosen]
+    right = np.array([one.right for one in told], np.float64)[chosen]
+    counted = _counted(told)[chosen]
     weights = np.zeros(values.shape[1])
     penalty = 0.01 * np.diag([0.0, *np.ones(len(weights) - 1)])
     for _ in range(50):
@@ -126,17 +166,34 @@ def fitted(heard: list[Heard]) -> _Values:
     return weights
 
 
-def _counted(heard: list[Heard]) -> _Values:
+def stated_by_others(told: Sequence[Told]) -> _Values:
+    """The confidence in each case by a fit on the cases of all other voices."""
+    voices = np.array([one.voice for one in told])
+    stated = np.zeros(len(told))
+    for voice in np.unique(voices):
+        calibration = _calibration("", "", fitted(told, voices != voice))
+        for at in map(int, np.flatnonzero(voices == voice)):
+            stated[at] = calibration.confidence(told[at].evidence)
+    return stated
+
+
+def _counted(told: Sequence[Told]) -> _Values:
     """How much each case counts."""
-    replies = np.array([one.is_reply for one in heard])
+    replies = np.array([one.is_reply for one in told])
     of_replies = (1.0 - SHARE_OF_NO_REPLIES) / replies.mean()
     of_others = SHARE_OF_NO_REPLIES / (1.0 - replies.mean())
     return np.asarray(np.where(replies, of_replies, of_others))
 
 
+def _calibration(encoder: str, fitted_on: str, fit: _Values) -> Calibration:
+    offset, *weights = (round(float(weight), 4) for weight in fit)
+    return Calibration(encoder, fitted_on, LEVEL, offset, dict(zip(BOUNDS, weights, strict=True)))
+
+
 def write(calibration: Calibration) -> None:
     """The calibration file."""
     kept = {
+        "encoder": calibration.encoder,
         "fitted-on": calibration.fitted_on,
         "level": calibration.level,
         "offset": calibration.offset,
@@ -146,16 +203,20 @@ def write(calibration: Calibration) -> None:
     FILE.write_text(HEADER.format("tests/bench/calibrate.py") + text, encoding="utf-8")
 
 
-def told(heard: list[Heard], calibration: Calibration) -> Iterator[str]:
+def shown(told: Sequence[Told], stated: _Values) -> Iterator[str]:
     """Stated and observed rates, each case counted as in the fit, and what each level lets in."""
-    stated = np.array([calibration.confidence(one.evidence) for one in heard])
-    right = np.array([one.right for one in heard])
-    yield from in_bins(stated, right, _counted(heard))
-    for level in (0.5, 0.6, 0.7, 0.8, 0.9):
-        believed = [one for one, how in zip(heard, stated, strict=True) if how >= level]
+    yield from in_bins(stated, np.array([one.right for one in told]), _counted(told))
+    for level in (0.5, 0.6, 0.7, 0.75, 0.8, 0.85, 0.9, 0.95):
+        believed = [one for one, how in zip(told, stated, strict=True) if how >= level]
         wrong = [one for one in believed if not one.right]
         replies = sum(one.is_reply for one in wrong)
         yield f"at {level}: {len(believed)} believed, {len(wrong)} wrong, {replies} of them replies"
+
+
+def hear(recogniser: Moonshine, cases: Iterable[Case]) -> Iterator[Heard]:
+    """Hear every case."""
+    for label, samples, grammar, said in cases:
+        yield Heard(label, *recogniser.readings(np.clip(samples, -1.0, 1.0), grammar), said)
 
 
 def main() -> None:
@@ -164,28 +225,35 @@ def main() -> None:
     options.add_argument("--voices", type=Path, required=True, help="folder of what was said")
     options.add_argument("--speech", type=Path, help="folder of human speech")
     options.add_argument("--cache", type=Path, help="folder of the non-speech prior")
-    options.add_argument("--limit", type=int, default=280, help="cases of each group")
+    options.add_argument("--limit", type=int, default=520, help="cases of each group")
+    options.add_argument("--kept", type=Path, help="file in which to keep, or find, what was heard")
     chosen = options.parse_args()
-    speakers = Speakers(chosen.voices)
-    talking = people(_PART, speakers, VOICES[_PART], chosen.speech)
-    makers = {**MACHINES, "babble": babble(talking)}
-    recogniser = Moonshine.load(models_folder() / "moonshine-tiny-en", chosen.cache)
-    cases = [
-        *replies(speakers, chosen.limit, chosen.speech, makers),
-        *no_replies(speakers, makers),
-    ]
-    heard = [one for case in cases if (one := hear(recogniser, *case)) is not None]
-    offset, *weights = (round(float(weight), 4) for weight in fitted(heard))
+    model = models_folder() / "moonshine-tiny-en"
+    if chosen.kept and chosen.kept.exists():
+        heard = pickle.loads(chosen.kept.read_bytes())
+    else:
+        speakers = Speakers(chosen.voices)
+        talking = people(_PART, speakers, VOICES[_PART], chosen.speech)
+        makers = {**MACHINES, "babble": babble(talking)}
+        cases = itertools.chain(
+            replies(speakers, chosen.limit, chosen.speech, makers), no_replies(speakers, makers)
+        )
+        heard = list(hear(Moonshine.load(model, chosen.cache), cases))
+        if chosen.kept:
+            chosen.kept.write_bytes(pickle.dumps(heard))
+    told = [Told.of(one) for one in heard if one.evidence]
     human_too = ", human words and sentences of that part" if chosen.speech else ""
     fitted_on = (
-        f"{len(cases)} cases of the benchmark's development part, of which {len(heard)} had a "
-        f"reading: replies in {len(VOICES[_PART])} synthetic voices{human_too}, clean and in pink "
-        "noise, hum, impacts and babble at 10 dB, pink noise and babble at 5 dB; replies to other "
-        f"questions, talk and noises alone, counted as {SHARE_OF_NO_REPLIES:.0%}"
+        f"{len(heard)} cases of the benchmark's development part, of which {len(told)} had a "
+        f"reading: replies in {len(VOICES[_PART])} synthetic voices{human_too}, clean, in pink "
+        "noise, hum, impacts, hiss and babble at 10 and 5 dB, in a room and clipped; replies to "
+        f"other questions, talk and noises alone, counted as {SHARE_OF_NO_REPLIES:.0%}"
     )
-    calibration = Calibration(fitted_on, LEVEL, offset, dict(zip(BOUNDS, weights, strict=True)))
-    print("\n".join(told(heard, calibration)))
-    write(calibration)
+    encoder = hashlib.sha256((model / "encoder_model.ort").read_bytes()).hexdigest()
+    everything = np.ones(len(told), bool)
+    print("Each voice by a fit on the others:")
+    print("\n".join(shown(told, stated_by_others(told))))
+    write(_calibration(encoder, fitted_on, fitted(told, everything)))
 
 
 if __name__ == "__main__":

@@ -25,7 +25,7 @@ import numpy as np
 from assistant.speech import wav
 from assistant.speech.ears import SAMPLE_RATE, Samples
 
-__all__ = ["ENGINES", "EngineMissing", "spoken_by", "spoken_by_mixture"]
+__all__ = ["ENGINES", "EngineMissing", "spoken_by", "spoken_by_chance", "spoken_by_mixture"]
 
 _REPLY_RATE = "165"
 
@@ -78,6 +78,12 @@ def _hibari_voice() -> Any:
 
 def _hibari(_name: str, text: str) -> Samples:
     return _resampled(_hibari_voice()(text, seed=0), 24_000)
+
+
+def spoken_by_chance(text: str, chance: random.Random) -> Samples:
+    """A text by hibari's voice as it happens to say it, faster or slower."""
+    said = _hibari_voice()(text, speed=chance.uniform(0.8, 1.25), seed=chance.randrange(10**6))
+    return _resampled(said, 24_000)
 
 
 @functools.cache

@@ -79,7 +79,7 @@ def test_hear_prints_one_object_a_clip(tmp_path: Path) -> None:
     assert outcome.code == 1
     assert "broken.wav" in outcome.err
     first, second = (json.loads(line) for line in outcome.out.splitlines())
-    assert set(first) == {"file", "text", "meaning", "confidence", "seconds", "engine"}
+    assert set(first) == {"file", "text", "meaning", "confidence", "level", "seconds", "engine"}
     assert first["meaning"] == {"contacts": {"1": "closed", "2": "closed"}}
     assert second["meaning"] == {"contacts": {"5": "open"}}
 

@@ -3,15 +3,24 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.language.meaning import Command, Word
-from assistant.speech.moonshine.confidence import BOUNDS, NEAR, Calibration, Evidence
+from assistant.speech.errors import ModelError
+from assistant.speech.moonshine.confidence import (
+    BORROWED_LEVEL,
+    BOUNDS,
+    NEAR,
+    Calibration,
+    Evidence,
+)
 from assistant.speech.moonshine.readings import Reading
 from assistant.speech.moonshine.rival import Rival
+from assistant.speech.moonshine.speller.speller import Spelling
 
 CALIBRATION = Calibration.load()
 YES, NO = Command(Word.YES), Command(Word.NO)
@@ -21,8 +30,9 @@ nats = st.floats(-60.0, 0.0)
 def evidence(
     heard: float, unheard: float, spelled: float, rival: float, other: float | None = None
 ) -> Evidence:
-    best = Reading(YES, "Yes.", heard, unheard, spelled)
-    second = None if other is None else Reading(NO, "No.", other, unheard, spelled)
+    spelling = Spelling(spelled, spelled)
+    best = Reading(YES, "Yes.", heard, unheard, spelling)
+    second = None if other is None else Reading(NO, "No.", other, unheard, spelling)
     return Evidence(best, second, Rival((), rival))
 
 
@@ -74,3 +84,21 @@ def test_without_another_reading_nothing_is_near() -> None:
 def test_the_calibration_tells_on_what_it_was_fitted() -> None:
     assert "development part" in CALIBRATION.fitted_on
     assert 0.5 <= CALIBRATION.level <= 0.95
+
+
+@pytest.mark.parametrize("content", [None, "", "level: high", "weights: [1", "level: 0.8"])
+def test_a_missing_or_damaged_calibration_is_named_with_the_remedy(
+    tmp_path: Path, content: str | None
+) -> None:
+    file = tmp_path / "calibration.yaml"
+    if content is not None:
+        file.write_text(content, encoding="utf-8")
+    with pytest.raises(ModelError, match=r"calibration\.yaml.*install gloveside again"):
+        Calibration.load(file)
+
+
+def test_a_borrowed_calibration_believes_only_what_seems_sure() -> None:
+    borrowed = CALIBRATION.borrowed()
+    assert borrowed.level == max(BORROWED_LEVEL, CALIBRATION.level)
+    told = evidence(-1.0, -9.0, 0.0, -1.0)
+    assert borrowed.confidence(told) == CALIBRATION.confidence(told)

@@ -3,6 +3,7 @@ from __future__ import annotations
 import math
 import shutil
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -16,12 +17,13 @@ from assistant.speech import wav
 from assistant.speech.ears import SAMPLE_RATE, Samples
 from assistant.speech.errors import ModelError
 from assistant.speech.models.catalogue import models_folder
-from assistant.speech.moonshine.confidence import Calibration, Evidence
+from assistant.speech.moonshine.confidence import BORROWED_LEVEL, Calibration, Evidence
 from assistant.speech.moonshine.encoder_decoder import EncoderDecoder
 from assistant.speech.moonshine.readings import readings, unspelled
-from assistant.speech.moonshine.recogniser import LONGEST_UTTERANCE, Moonshine
+from assistant.speech.moonshine.recogniser import BORROWED, LONGEST_UTTERANCE, UNHEARD, Moonshine
 from assistant.speech.moonshine.rival import Rival
 from assistant.speech.moonshine.search import Path as Found
+from assistant.speech.moonshine.speller.speller import Spelling
 from assistant.speech.voice.rendering import Renderer
 from assistant.trade.contacts import ContactState
 
@@ -88,9 +90,20 @@ def test_the_larger_model_serves_as_well(voice: Callable[[str], Samples]) -> Non
     recogniser = Moonshine.load(LARGER)
     heard = recogniser.recognise(voice("one and two closed"), CONTACTS)
     assert heard.accepted() == ContactStates.of({1: CLOSED, 2: CLOSED})
-    assert heard.engine == "moonshine-base-en"
+    assert heard.engine == f"moonshine-base-en, {BORROWED}"
     noise = (0.03 * np.random.default_rng(5).standard_normal(SAMPLE_RATE)).astype(np.float32)
     assert recogniser.recognise(noise, CONTACTS).accepted() is None
+
+
+@needs_model
+def test_a_model_without_a_calibration_of_its_own_says_so_and_is_believed_less(
+    voice: Callable[[str], Samples], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    another = replace(Calibration.load(), encoder="0" * 64)
+    monkeypatch.setattr(Calibration, "load", lambda: another)
+    heard = Moonshine.load(MODEL).recognise(voice("one and two closed"), CONTACTS)
+    assert heard.engine == f"moonshine-tiny-en, {BORROWED}"
+    assert heard.level == BORROWED_LEVEL > another.level
 
 
 @needs_larger
@@ -156,6 +169,7 @@ def test_the_shortest_and_longer_than_the_longest_audio_pass(recogniser: Moonshi
         heard = recogniser.recognise(samples[:length], YES_NO)
         assert heard.seconds == pytest.approx(length / SAMPLE_RATE)
         assert heard.accepted() is None
+        assert heard.text.endswith(UNHEARD) is (length > LONGEST_UTTERANCE * SAMPLE_RATE)
 
 
 @needs_model
@@ -191,6 +205,9 @@ def path(text: str, heard: float, unheard: float) -> Found:
     return Found(tokens, frozenset(), heard, np.array([unheard], np.float32))
 
 
+BADLY, WELL = Spelling(-9.0, -9.0), Spelling(0.0, 0.0)
+
+
 def written(tokens: tuple[int, ...]) -> str:
     return "".join(map(chr, tokens))
 
@@ -218,7 +235,9 @@ def test_what_is_spelled_better_wins_where_the_decoder_cannot_tell() -> None:
         [path("Yes.", -1.0, -5.0), path("No.", -1.0, -5.0)],
         written,
         YES_NO.parse,
-        lambda texts: [-9.0 if text == "Yes." else 0.0 for text in texts],
+        lambda texts: [
+            Spelling(-9.0, -9.0) if text == "Yes." else Spelling(0.0, 0.0) for text in texts
+        ],
     )
     assert [one.meaning for one in found] == [Command(Word.NO), Command(Word.YES)]
 
@@ -237,7 +256,7 @@ def test_a_command_has_to_be_heard_better_than_an_answer_but_for_hold(
 def test_where_nobody_spells_a_reading_is_believed_less() -> None:
     sentences = [path("Yes.", -1.0, -9.0), path("No.", -9.0, -9.0)]
     alone = readings(sentences, written, YES_NO.parse, unspelled)
-    seconded = readings(sentences, written, YES_NO.parse, lambda texts: [0.0 for _ in texts])
+    seconded = readings(sentences, written, YES_NO.parse, lambda texts: [WELL for _ in texts])
     stated = [
         Calibration.load().confidence(Evidence(best, other, Rival((), -1.0)))
         for best, other in (alone, seconded)

@@ -1,9 +1,9 @@
 """How far the best reading may be believed.
 
-Four things are weighed. Does the audio hold speech that says this, more than noise would? The
-evidence against the non-speech prior tells. Does it hold this rather than something outside the
-grammar? The free rival tells by how much it is likelier. Does it hold this reply and no other? The
-margin to the next reading tells. And is it spelled as it is said? The speller tells.
+Does the audio hold speech that says this, more than noise would? The evidence against the
+non-speech prior tells. Does it hold this rather than something outside the grammar? The free rival
+tells by how much it is likelier. Does it hold this reply and no other? The margin to the next
+reading tells. And is it spelled as it is said? Both networks of the speller tell.
 
 Their weighted sum is the logit of the probability that the reading is right. Each counts only
 within bounds, for beyond them more of it makes no difference. The weights are those of a logistic
@@ -15,17 +15,18 @@ tests/bench/calibrate.py wrote it.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Self
 
 import yaml
 
+from assistant.speech.errors import ModelError
 from assistant.speech.moonshine.readings import Reading
 from assistant.speech.moonshine.rival import Rival
 
-__all__ = ["BOUNDS", "FILE", "HOPELESS_GAP", "Calibration", "Evidence"]
+__all__ = ["BORROWED_LEVEL", "BOUNDS", "FILE", "HOPELESS_GAP", "Calibration", "Evidence"]
 
 FILE = Path(__file__).with_name("calibration.yaml")
 
@@ -36,10 +37,15 @@ widest gap of a reply that was rightly accepted, a spelled tag, was 16.2 on deve
 BOUNDS: Mapping[str, tuple[float, float]] = {
     "evidence": (-30.0, 12.0),
     "gap": (-5.0, 30.0),
-    "margin": (0.0, 6.0),
-    "spelled": (-12.0, 10.0),
+    "margin": (0.0, 10.0),
+    "by encoder": (-20.0, 0.0),
+    "by bands": (-20.0, 0.0),
 }
 """Nats within which each counts."""
+
+BORROWED_LEVEL = 0.95
+"""From which confidence on a model is believed for which no calibration was fitted. How often it
+is right then was not measured, so it rather asks again."""
 
 NEAR = 4.0
 """Nats of margin from which on another reading is no longer near: it is not what is in doubt."""
@@ -58,6 +64,14 @@ class Evidence:
     best: Reading
     other: Reading | None
     rival: Rival
+
+    @classmethod
+    def of(cls, readings: Sequence[Reading], rival: Rival) -> Self | None:
+        """The evidence for the first of the readings, which are best first; None for none."""
+        if not readings:
+            return None
+        other = next((one for one in readings[1:] if one.meaning is not None), None)
+        return cls(readings[0], other, rival)
 
     @property
     def gap(self) -> float:
@@ -80,7 +94,8 @@ class Evidence:
             "evidence": self.best.evidence,
             "gap": self.gap,
             "margin": self.margin,
-            "spelled": self.best.spelled,
+            "by encoder": self.best.spelled.by_encoder,
+            "by bands": self.best.spelled.by_bands,
         }
         return {name: min(max(told[name], low), high) for name, (low, high) in BOUNDS.items()}
 
@@ -90,12 +105,14 @@ class Calibration:
     """From evidence to the probability that the best reading is right.
 
     Args:
+        encoder: SHA-256 of the encoder with which it was fitted, in hexadecimal.
         fitted_on: the speech, in words.
         level: the probability from which on a reading is believed.
         offset: logit where nothing was measured.
         weights: logits for each nat, by the names of `BOUNDS`.
     """
 
+    encoder: str
     fitted_on: str
     level: float
     offset: float
@@ -103,10 +120,25 @@ class Calibration:
 
     @classmethod
     def load(cls, file: Path = FILE) -> Self:
-        """Read the calibration that comes with the program."""
-        kept = yaml.safe_load(file.read_text(encoding="utf-8"))
-        weights = {name: float(kept["weights"][name]) for name in BOUNDS}
-        return cls(str(kept["fitted-on"]), float(kept["level"]), float(kept["offset"]), weights)
+        """Read the calibration that comes with the program.
+
+        Raises:
+            ModelError: the file is missing or damaged.
+        """
+        try:
+            kept = yaml.safe_load(file.read_text(encoding="utf-8"))
+            weights = {name: float(kept["weights"][name]) for name in BOUNDS}
+            level, offset = float(kept["level"]), float(kept["offset"])
+            return cls(str(kept["encoder"]), str(kept["fitted-on"]), level, offset, weights)
+        except (OSError, ValueError, KeyError, TypeError, yaml.YAMLError) as error:
+            raise ModelError(
+                f"{file}: missing or damaged, though it comes with the program; install gloveside "
+                "again"
+            ) from error
+
+    def borrowed(self) -> Self:
+        """The same for a model for which none was fitted: only what seems sure is believed."""
+        return replace(self, level=max(self.level, BORROWED_LEVEL))
 
     def confidence(self, evidence: Evidence) -> float:
         """The probability that the best reading is right, 0 to 1.

@@ -20,18 +20,15 @@ import numpy as np
 from assistant.language.commands import GLOBAL_WORDS
 from assistant.language.meaning import Command, Meaning, Word
 from assistant.speech.moonshine.search import NON_SPEECH_WEIGHT, Path
+from assistant.speech.moonshine.speller.speller import Spelling
 
 __all__ = ["Reading", "readings", "unspelled"]
 
-SPELLED_WEIGHT = 0.2
-"""The share of what the speller says, in nats for each of its nats."""
+SPELLED_WEIGHTS = Spelling(by_encoder=0.2, by_bands=0.25)
+"""The share of what each network of the speller says, in nats for each of its nats."""
 
 SELDOM = 2.0
 """Nats by which a command must be heard better than an answer."""
-
-UNSPELLED = -6.0
-"""Nats that a sentence gets where nobody spells: what a right one is spelled by when it is spelled
-badly. So it is believed less, and not more, than with a second judge."""
 
 MEANINGLESS = 3.0
 """Nats by which a sentence that means nothing must be heard better than an answer."""
@@ -46,15 +43,14 @@ class Reading:
         text: the best of them as written.
         heard: log-probability of any of them given the audio.
         unheard: log-probability of any of them given no speech.
-        spelled: how well the one that is spelled best is spelled, in nats from what is spelled
-            freely.
+        spelled: how well the one that is spelled best is spelled, by each network.
     """
 
     meaning: Meaning | None
     text: str
     heard: float
     unheard: float
-    spelled: float = UNSPELLED
+    spelled: Spelling
 
     @property
     def evidence(self) -> float:
@@ -64,7 +60,7 @@ class Reading:
     @property
     def score(self) -> float:
         """How far both judges speak for it, in nats, for comparison with other readings."""
-        judged = self.heard - NON_SPEECH_WEIGHT * self.unheard + SPELLED_WEIGHT * self.spelled
+        judged = self.heard - NON_SPEECH_WEIGHT * self.unheard + _weighed(self.spelled)
         return judged - _seldom_said(self.meaning)
 
 
@@ -72,7 +68,7 @@ def readings(
     paths: Iterable[Path],
     written: Callable[[tuple[int, ...]], str],
     parse: Callable[[str], Meaning | None],
-    spelled: Callable[[Sequence[str]], Sequence[float]],
+    spelled: Callable[[Sequence[str]], Sequence[Spelling]],
 ) -> list[Reading]:
     """The readings of the sentences found, best first.
 
@@ -84,7 +80,7 @@ def readings(
     """
     paths = list(paths)
     texts = [written(path.tokens) for path in paths]
-    groups: dict[Meaning | None, list[tuple[Path, str, float]]] = {}
+    groups: dict[Meaning | None, list[tuple[Path, str, Spelling]]] = {}
     for path, text, well in zip(paths, texts, spelled(texts), strict=True):
         groups.setdefault(parse(text), []).append((path, text, well))
     found = [
@@ -93,16 +89,20 @@ def readings(
             group[0][1],
             _sum(path.heard for path, _, _ in group),
             _sum(path.unheard for path, _, _ in group),
-            max(well for _, _, well in group),
+            max((well for _, _, well in group), key=_weighed),
         )
         for meaning, group in groups.items()
     ]
     return sorted(found, key=lambda reading: reading.score, reverse=True)
 
 
-def unspelled(texts: Sequence[str]) -> list[float]:
-    """Where there is no speller."""
-    return [UNSPELLED] * len(texts)
+def unspelled(texts: Sequence[str]) -> list[Spelling]:
+    """Where a grammar cannot be spelled."""
+    return [Spelling()] * len(texts)
+
+
+def _weighed(spelled: Spelling) -> float:
+    return float(np.dot(SPELLED_WEIGHTS, spelled))
 
 
 def _seldom_said(meaning: Meaning | None) -> float:

@@ -1,9 +1,10 @@
 """The default recogniser: a Moonshine model held to a grammar.
 
-Encoded audio is searched twice by the same decoder: for the sentences of the grammar (`search`,
-less the prior of `nonspeech`), and freely (`rival`). The `speller` proposes sentences of its own
-and weighs all of them. What they mean is compared in `readings`, and how far the best may be
-believed in `confidence`.
+The `speller` proposes sentences of the grammar, and the decoder looks how they may be written and
+how likely that is (`search`, less the prior of `nonspeech`), and what it would write freely
+(`rival`). What the proposals mean is compared in `readings`, and how far the best may be believed
+in `confidence`. The decoder does not search the whole grammar, unless it has words that the speller
+cannot spell: that took longer and found nothing more on development speech.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from __future__ import annotations
 import functools
 import hashlib
 from collections.abc import Iterable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Self
 
@@ -21,55 +23,67 @@ from assistant.language.recognition import Recognition
 from assistant.speech.ears import SAMPLE_RATE, Samples
 from assistant.speech.errors import ModelError
 from assistant.speech.moonshine.confidence import HOPELESS_GAP, Calibration, Evidence
-from assistant.speech.moonshine.encoder_decoder import LEAST_SAMPLES, Decoding, EncoderDecoder
+from assistant.speech.moonshine.encoder_decoder import LEAST_SAMPLES, EncoderDecoder
 from assistant.speech.moonshine.noise_decoder import NoiseDecoder
 from assistant.speech.moonshine.nonspeech import NonSpeech, PriorStore, noises
 from assistant.speech.moonshine.pieces import PieceError, Pieces
 from assistant.speech.moonshine.prior_store import FileStore, MemoryStore
-from assistant.speech.moonshine.readings import readings, unspelled
-from assistant.speech.moonshine.rival import free_rival
-from assistant.speech.moonshine.search import Path as Sentence
+from assistant.speech.moonshine.readings import Reading, readings, unspelled
+from assistant.speech.moonshine.rival import Rival, free_rival
 from assistant.speech.moonshine.search import search
-from assistant.speech.moonshine.speller.judge import SpellingJudge, can_spell
-from assistant.speech.moonshine.speller.network import Network
-from assistant.speech.moonshine.speller.search import Terms, only
+from assistant.speech.moonshine.speller.judge import can_spell
+from assistant.speech.moonshine.speller.search import only
+from assistant.speech.moonshine.speller.speller import Speller
 from assistant.speech.moonshine.token_graph import TokenGraph
 
-__all__ = ["LONGEST_UTTERANCE", "Moonshine"]
+__all__ = ["BORROWED", "LONGEST_UTTERANCE", "UNHEARD", "Model", "Moonshine"]
 
 LONGEST_UTTERANCE = 20
 """Seconds; no reply is longer, and the memory that the model takes grows with the length. The rest
-is cut off."""
+is cut off, and the text of what was heard says so."""
+
+UNHEARD = f" [not heard: what came after {LONGEST_UTTERANCE} s]"
+"""Stands behind the text of an utterance that was too long."""
+
+BORROWED = "calibration borrowed"
+"""Stands behind the model's name where its calibration was fitted on another model."""
 
 _GRAPHS_KEPT = 64
 _FILES = ("encoder_model.ort", "decoder_model_merged.ort", "tokenizer.bin")
+
+
+@dataclass(frozen=True, slots=True)
+class Model:
+    """A Moonshine model, loaded.
+
+    Args:
+        graphs: its encoder and decoder.
+        pieces: its word pieces.
+        name: as it stands in the journal.
+    """
+
+    graphs: EncoderDecoder
+    pieces: Pieces
+    name: str
 
 
 class Moonshine:
     """Hears replies under a grammar. For one caller at a time.
 
     Args:
-        graphs: the model's graphs.
-        pieces: the model's word pieces.
+        model: the model.
         store: where the non-speech prior is kept.
-        name: the model's name, as it stands in the journal.
-        speller: the second judge; None for a model on whose encoder none was taught.
+        speller: the second judge.
+        calibration: how far its readings may be believed.
     """
 
     def __init__(
-        self,
-        graphs: EncoderDecoder,
-        pieces: Pieces,
-        store: PriorStore,
-        name: str,
-        speller: Network | None = None,
+        self, model: Model, store: PriorStore, speller: Speller, calibration: Calibration
     ) -> None:
-        self._graphs = graphs
-        self._pieces = pieces
-        self._name = name
+        self._graphs, self._pieces, self._name = model.graphs, model.pieces, model.name
         self._speller = speller
-        self._calibration = Calibration.load()
-        self._prior = NonSpeech(NoiseDecoder(graphs, noises()), store)
+        self._calibration = calibration
+        self._prior = NonSpeech(NoiseDecoder(model.graphs, noises()), store)
         self._token_graph = functools.lru_cache(_GRAPHS_KEPT)(self._compile)
 
     @classmethod
@@ -92,9 +106,12 @@ class Moonshine:
             pieces = Pieces.load(folder / "tokenizer.bin")
         except PieceError as error:
             raise ModelError(str(error)) from error
-        speller = Network.load()
-        hears = speller if speller.hears_by(folder / _FILES[0]) else None
-        return cls(EncoderDecoder(folder), pieces, _store(folder, cache), model, hears)
+        encoder = hashlib.sha256((folder / _FILES[0]).read_bytes()).hexdigest()
+        calibration = Calibration.load()
+        if calibration.encoder != encoder:
+            calibration, model = calibration.borrowed(), f"{model}, {BORROWED}"
+        loaded = Model(EncoderDecoder(folder), pieces, model)
+        return cls(loaded, _store(folder, cache), Speller.load(encoder), calibration)
 
     @property
     def name(self) -> str:
@@ -108,15 +125,16 @@ class Moonshine:
         reading. Samples that are no numbers count as silence.
         """
         seconds = len(samples) / SAMPLE_RATE
+        cut = UNHEARD if seconds > LONGEST_UTTERANCE else ""
         usable = _usable(samples)
         if len(usable) < LEAST_SAMPLES or not usable.any():
-            return Recognition("", None, 0.0, seconds, self.name)
+            return Recognition(cut, None, 0.0, seconds, self.name)
         evidence = self.weigh(usable, grammar)
         if evidence is None:
-            return Recognition("", None, 0.0, seconds, self.name)
+            return Recognition(cut, None, 0.0, seconds, self.name)
         near = evidence.near
         return Recognition(
-            evidence.best.text,
+            evidence.best.text + cut,
             evidence.best.meaning,
             self._calibration.confidence(evidence),
             seconds,
@@ -132,33 +150,23 @@ class Moonshine:
             samples: at least `LEAST_SAMPLES` and at most `LONGEST_UTTERANCE` of finite samples.
             grammar: what may have been said.
         """
+        return Evidence.of(*self.readings(samples, grammar))
+
+    def readings(self, samples: Samples, grammar: Grammar) -> tuple[list[Reading], Rival]:
+        """All readings that were considered, best first, and the free rival; as `weigh`."""
         encoding = self._graphs.encode(samples)
         beginning = self._graphs.decode(encoding)
         rival = free_rival(beginning)
-        paths = search(
-            self._token_graph(grammar), beginning, self._prior, least=rival.heard - HOPELESS_GAP
-        )
-        spelled = unspelled
-        if self._speller is not None and can_spell(grammar):
-            judge = SpellingJudge(grammar, self._speller.spell(encoding))
-            paths = self._with_proposals(paths, judge.proposals(), beginning)
-            spelled = judge.spelled
-        found = readings(paths, self._pieces.text, grammar.parse, spelled)
-        if not found:
-            return None
-        other = next((one for one in found[1:] if one.meaning is not None), None)
-        return Evidence(found[0], other, rival)
-
-    def _with_proposals(
-        self, paths: list[Sentence], proposals: list[Terms], beginning: Decoding
-    ) -> list[Sentence]:
-        """The sentences found, and those that the speller proposes, judged by the decoder too."""
-        if not proposals:
-            return paths
-        graph = TokenGraph(only(proposals), self._pieces)
-        more = search(graph, beginning, self._prior)
-        every = {path.tokens: path for path in (*paths, *more)}
-        return sorted(every.values(), key=Sentence.score, reverse=True)
+        if not can_spell(grammar):
+            graph, least = self._token_graph(grammar), rival.heard - HOPELESS_GAP
+            paths, spelled = search(graph, beginning, self._prior, least=least), unspelled
+        else:
+            judges = self._speller.judges(samples, encoding, grammar)
+            proposals = judges.proposals()
+            graph = TokenGraph(only(proposals), self._pieces)
+            paths = search(graph, beginning, self._prior) if proposals else []
+            spelled = judges.spelled
+        return readings(paths, self._pieces.text, grammar.parse, spelled), rival
 
     def _compile(self, grammar: Grammar) -> TokenGraph:
         return TokenGraph(grammar, self._pieces)

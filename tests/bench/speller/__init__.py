@@ -1,7 +1,9 @@
-"""How the speller was taught: `texts` are said (`lessons`), spoiled, encoded and learnt (`teach`).
+"""How the speller was taught: `texts` are said (`say`), spoiled (`spoiling`) and learnt (`teach`).
 
 Development voices, sentences and noises only (`tests.bench.parts`), so that the test part of the
 benchmark measures what was never heard. Needs ``pip install jax optax`` and the engines of
-`tests.bench.engines`; an hour or two on two cores. The same recipe gives the same kind of network,
-not the same numbers.
+`tests.bench.engines`. To say everything takes about an hour of one core, and to learn it half an
+hour for the bands and as much for the encoder. The same recipe gives the same kind of network, not
+the same numbers. The network of the encoder that comes with the program was taught by an earlier
+form of it, with fewer short sentences and less noise, as its file tells.
 """

@@ -1,15 +1,23 @@
-"""Teach the speller: ``python -m tests.bench.speller.teach --voices FOLDER``.
+"""Teach the speller: ``python -m tests.bench.speller.teach EAR --said FOLDER --voices FOLDER``.
 
-The loss is that of connectionist temporal classification (see `speller/alignment.py`) for each
-letter. The network is written to the file that comes with the program, with the words of
-``--taught``, which have to say on what.
+The ear is the encoder or the bands (see `speller/bands.py`): each has a network of its own. The
+loss is that of connectionist temporal classification (see `speller/alignment.py`) for each letter.
+What the bands show is cheap: a process beside makes lessons without end. What the encoder hears is
+not: a fixed number of lessons is encoded first and learnt again and again. The network is written
+to the file that comes with the program, with the words of ``--taught``, which have to say on what.
 """
 
 from __future__ import annotations
 
 import argparse
 import hashlib
-from collections.abc import Iterator, Sequence
+import itertools
+import multiprocessing
+import random
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+from multiprocessing.queues import Queue
 from pathlib import Path
 from typing import Any
 
@@ -17,161 +25,227 @@ import jax
 import jax.numpy as jnp
 import numpy as np
 import optax
-from numpy.typing import NDArray
 
+from assistant.speech.ears import Samples
 from assistant.speech.models.catalogue import models_folder
 from assistant.speech.moonshine.encoder_decoder import EncoderDecoder
 from assistant.speech.moonshine.speller.alphabet import ALPHABET
-from assistant.speech.moonshine.speller.network import DILATIONS, FILE
+from assistant.speech.moonshine.speller.bands import bands
+from assistant.speech.moonshine.speller.network import BANDS, OF_BANDS, OF_ENCODER
 from tests.bench.parts import Part
-from tests.bench.speller.lessons import SAID, Lesson, lessons, of_nothing
+from tests.bench.speller.lessons import (
+    LENGTHS,
+    LONGEST_TEXT,
+    Frames,
+    Lesson,
+    lessons,
+    together,
+)
+from tests.bench.speller.say import plain
+from tests.bench.speller.spoiling import Stock
 from tests.bench.talk import babble, talk
 from tests.bench.voices import VOICES, Speakers
 
-WIDTH = 144
-TAPS = 5
-STEPS = 3_000
-TOGETHER = 48
-LENGTHS = (60, 90, 130, 180, 240)
-"""Frames to which lessons are filled up, so that few shapes are compiled; longer ones are left."""
-
-LONGEST_TEXT = 60
 LETTERS = len(ALPHABET) + 1
 
 Weights = dict[str, Any]
+Batch = tuple[Any, ...]
 
 
-def fresh(width_in: int, lesson_frames: NDArray[np.float32]) -> Weights:
-    """A network that has learnt nothing."""
-    keys = iter(jax.random.split(jax.random.PRNGKey(0), len(DILATIONS) + 1))
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """How a network learns.
+
+    Args:
+        taps: frames that each convolution sees; odd.
+        width: values of a frame between convolutions.
+        dilations: of each convolution.
+        kept: shares of what comes in, and of what each convolution adds, that are not dropped.
+        steps: batches.
+        pace: the highest rate of learning.
+    """
+
+    taps: int
+    width: int
+    dilations: tuple[int, ...]
+    kept: tuple[float, float]
+    steps: int
+    pace: float
+
+
+def fresh(plan: Plan, some: Batch) -> Weights:
+    """A network that has learnt nothing, and takes what comes in for as strong as in these."""
+    frames = np.concatenate([row[:count] for row, count in zip(some[0], some[1], strict=True)])
+    keys = iter(jax.random.split(jax.random.PRNGKey(0), len(plan.dilations) + 1))
     drawn = jax.nn.initializers.he_normal()
     weights = {
-        "mean": jnp.array(lesson_frames.mean(0)),
-        "scale": jnp.array(1 / (lesson_frames.std(0) + 1e-3)),
-        "weights-letters": 0.1 * drawn(next(keys), (WIDTH, LETTERS)),
+        "mean": jnp.array(frames.mean(0)),
+        "scale": jnp.array(1 / (frames.std(0) + 1e-3)),
+        "weights-letters": 0.1 * drawn(next(keys), (plan.width, LETTERS)),
         "offsets-letters": jnp.zeros(LETTERS),
     }
-    for at in range(len(DILATIONS)):
-        shape = (TAPS, width_in if at == 0 else WIDTH, WIDTH)
+    for at in range(len(plan.dilations)):
+        shape = (plan.taps, frames.shape[1] if at == 0 else plan.width, plan.width)
         weights[f"weights-{at}"] = drawn(next(keys), shape) * (1.0 if at == 0 else 0.5)
-        weights[f"offsets-{at}"] = jnp.zeros(WIDTH)
+        weights[f"offsets-{at}"] = jnp.zeros(plan.width)
     return weights
 
 
-def spelled(weights: Weights, frames: Any, real: Any, key: Any) -> Any:
+def spelled(plan: Plan, weights: Weights, frames: Any, real: Any, key: Any) -> Any:
     """The logits of blank and letters, as `Network.spell` computes them, with dropout."""
     key, drawn = jax.random.split(key)
     values = (frames - weights["mean"]) * weights["scale"] * real
-    values = values * _dropped(drawn, 0.9, (len(frames), 1, frames.shape[2]))
-    for at, apart in enumerate(DILATIONS):
-        convolved = jax.lax.conv_general_dilated(
-            values,
-            weights[f"weights-{at}"],
-            (1,),
-            "SAME",
-            rhs_dilation=(apart,),
-            dimension_numbers=("NWC", "WIO", "NWC"),
-        )
+    values = values * _dropped(drawn, plan.kept[0], (len(frames), 1, frames.shape[2]))
+    for at, apart in enumerate(plan.dilations):
+        convolved = _convolved(values, weights[f"weights-{at}"], apart)
         convolved = jax.nn.gelu(convolved + weights[f"offsets-{at}"])
         if at == 0:
             values = convolved * real
             continue
         key, drawn = jax.random.split(key)
-        values = (values + convolved * _dropped(drawn, 0.85, convolved.shape)) * real
+        values = (values + convolved * _dropped(drawn, plan.kept[1], convolved.shape)) * real
     return values @ weights["weights-letters"] + weights["offsets-letters"]
+
+
+def _convolved(values: Any, weights: Any, apart: int) -> Any:
+    """As one product; the library's own convolution is slower on a processor."""
+    reach = len(weights) // 2 * apart
+    padded = jnp.pad(values, ((0, 0), (reach, reach), (0, 0)))
+    taps = [padded[:, at * apart :][:, : values.shape[1]] for at in range(len(weights))]
+    return jnp.concatenate(taps, axis=2) @ weights.reshape(-1, weights.shape[2])
 
 
 def _dropped(key: Any, kept: float, shape: tuple[int, ...]) -> Any:
     return jax.random.bernoulli(key, kept, shape) / kept
 
 
-def loss(weights: Weights, batch: tuple[Any, ...], key: Any) -> Any:
+def loss(plan: Plan, weights: Weights, batch: Batch, key: Any) -> Any:
     """Nats for each letter of the texts."""
     frames, count, letters, length = batch
     real = (jnp.arange(frames.shape[1])[None] < count[:, None]).astype(jnp.float32)
     beyond = (jnp.arange(letters.shape[1])[None] >= length[:, None]).astype(jnp.float32)
-    logits = spelled(weights, frames, real[..., None], key)
+    logits = spelled(plan, weights, frames, real[..., None], key)
     return (optax.ctc_loss(logits, 1 - real, letters, beyond) / jnp.maximum(length, 4)).mean()
 
 
-def batches(given: Sequence[Lesson], chance: np.random.Generator) -> Iterator[tuple[Any, ...]]:
-    """All the lessons, those of like length together."""
-    order = sorted(
-        range(len(given)), key=lambda at: given[at][1].shape[1] // 20 + 1.5 * chance.random()
-    )
-    groups = [order[at : at + TOGETHER] for at in range(0, len(order), TOGETHER)]
-    chance.shuffle(groups)
-    for group in groups:
-        chosen = [given[at] for at in (group * TOGETHER)[:TOGETHER]]
-        longest = next(n for n in LENGTHS if n >= max(one.shape[1] for _, one in chosen))
-        frames = np.stack(
-            [np.pad(one[0], ((0, longest - one.shape[1]), (0, 0))) for _, one in chosen]
-        ).astype(np.float32)
-        numbers = [_numbers(text) for text, _ in chosen]
-        letters = np.stack([np.pad(one, (0, LONGEST_TEXT - len(one))) for one in numbers])
-        counts = np.array([one.shape[1] for _, one in chosen])
-        yield frames, counts, letters, np.array([len(one) for one in numbers])
+def filled(chosen: Sequence[Lesson]) -> Batch:
+    """Frames and letters of a batch, and how many of each are real."""
+    counts = np.array([len(frames) for _, frames in chosen])
+    longest = next(length for length in LENGTHS if length >= counts.max())
+    frames = np.zeros((len(chosen), longest, chosen[0][1].shape[1]), np.float32)
+    letters = np.zeros((len(chosen), LONGEST_TEXT), np.int32)
+    for row, (text, heard) in enumerate(chosen):
+        frames[row, : len(heard)] = heard
+        letters[row, : len(text)] = [ALPHABET.index(letter) + 1 for letter in text]
+    return frames, counts, letters, np.array([len(text) for text, _ in chosen])
 
 
-def _numbers(text: str) -> NDArray[np.int32]:
-    return np.array([ALPHABET.index(letter) + 1 for letter in text], np.int32)
-
-
-def _fits(lesson: Lesson) -> bool:
-    text, encoding = lesson
-    return encoding.shape[1] <= LENGTHS[-1] and len(text) <= LONGEST_TEXT
-
-
-def taught(given: Sequence[Lesson]) -> Weights:
-    """A network that has learnt the lessons."""
-    chance = np.random.default_rng(0)
-    some = [given[at][1][0] for at in chance.permutation(len(given))[:300]]
-    weights = fresh(some[0].shape[1], np.concatenate(some).astype(np.float32))
-    pace = optax.warmup_cosine_decay_schedule(0.0, 2e-3, 100, STEPS)
+def taught(plan: Plan, weights: Weights, batches: Iterator[Batch]) -> Weights:
+    """The network when it has learnt the batches."""
+    pace = optax.warmup_cosine_decay_schedule(0.0, plan.pace, 100, plan.steps)
     learner = optax.chain(optax.clip_by_global_norm(1.0), optax.adamw(pace, weight_decay=1e-3))
     state = learner.init(weights)
 
-    def step(weights: Weights, state: Any, batch: Any, key: Any) -> tuple[Weights, Any, Any]:
-        nats, slope = jax.value_and_grad(loss)(weights, batch, key)
+    def step(weights: Weights, state: Any, batch: Batch, key: Any) -> tuple[Weights, Any, Any]:
+        nats, slope = jax.value_and_grad(partial(loss, plan))(weights, batch, key)
         change, state = learner.update(slope, state, weights)
         return optax.apply_updates(weights, change), state, nats
 
     compiled = jax.jit(step)
-    steps = 0
+    lately: list[Any] = []
+    for number in range(1, plan.steps + 1):
+        weights, state, nats = compiled(weights, state, next(batches), jax.random.PRNGKey(number))
+        lately.append(nats)
+        if number % 50 == 0:
+            mean = float(np.mean(lately[-50:]))
+            print(f"step {number} of {plan.steps}: {mean:.3f} nats a letter", flush=True)
+    return weights
+
+
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """Folders: of what was said by `say`, of what the benchmark's voices said, and of the model."""
+
+    said: Path
+    voices: Path
+    model: Path
+
+    def lessons(self, heard: Callable[[Samples], Frames], seed: int) -> Iterator[Lesson]:
+        """Lessons without end, in the noises of the development part."""
+        part = Part.DEVELOPMENT
+        talking = talk(part, Speakers(self.voices), VOICES[part])
+        return lessons(plain(self.said), Stock.made(babble(talking)), heard, seed)
+
+    @property
+    def encoder(self) -> str:
+        """SHA-256 of the model's encoder."""
+        return hashlib.sha256((self.model / "encoder_model.ort").read_bytes()).hexdigest()
+
+
+OF_THE_BANDS = Plan(3, 128, (1, 1, 2, 4, 8, 1, 2, 4), kept=(1.0, 0.92), steps=3_000, pace=2e-3)
+OF_THE_ENCODER = Plan(5, 144, (1, 1, 2, 4), kept=(0.9, 0.85), steps=3_000, pace=2e-3)
+
+ENCODED = 14_000
+"""Lessons of the encoder."""
+
+WAITING, REMEMBERED = 12, 60
+"""Batches of the bands that wait to be learnt, and that may be learnt again."""
+
+
+def encoded(sources: Sources) -> Iterator[Batch]:
+    """Batches of what the encoder hears, the same lessons again and again."""
+    graphs = EncoderDecoder(sources.model)
+    heard = sources.lessons(lambda samples: graphs.encode(samples)[0], seed=0)
+    given = list(itertools.islice(heard, ENCODED))
+    return map(filled, together(itertools.cycle(given), seed=0))
+
+
+def shown(sources: Sources) -> Iterator[Batch]:
+    """Batches of what the bands show: a new one, then one of those before again, and so on."""
+    context = multiprocessing.get_context("spawn")
+    queue: Queue[list[Lesson]] = context.Queue(WAITING)
+    context.Process(target=_beside, args=(queue, sources), daemon=True).start()
+    chance = random.Random(0)
+    before: list[Batch] = []
     while True:
-        for batch in batches(given, chance):
-            weights, state, nats = compiled(weights, state, batch, jax.random.PRNGKey(steps))
-            steps += 1
-            if steps % 100 == 0:
-                print(f"step {steps} of {STEPS}: {float(nats):.3f} nats a letter", flush=True)
-            if steps == STEPS:
-                return dict(weights)
+        before = [*before[-REMEMBERED:], filled(queue.get())]
+        yield before[-1]
+        yield chance.choice(before)
+
+
+def _beside(queue: Queue[list[Lesson]], sources: Sources) -> None:
+    for batch in together(sources.lessons(bands, seed=1), seed=1):
+        queue.put(batch)
+
+
+def write(file: Path, plan: Plan, weights: Weights, reads: str, words: str) -> None:
+    """The network's file."""
+    arrays: dict[str, Any] = {
+        "reads": np.array(reads),
+        "taught": np.array(words),
+        "dilations": np.array(plan.dilations),
+        **{name: np.asarray(value, np.float16) for name, value in weights.items()},
+    }
+    np.savez_compressed(file, **arrays)
 
 
 def main() -> None:
-    """Make the lessons, learn them, and write the network."""
+    """Learn, and write the network."""
     options = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
+    options.add_argument("ear", choices=("bands", "encoder"))
+    options.add_argument("--said", type=Path, required=True, help="folder of what say.py kept")
+    options.add_argument("--voices", type=Path, required=True, help="folder of the benchmark's")
     options.add_argument("--model", type=Path, default=models_folder() / "moonshine-tiny-en")
-    options.add_argument("--voices", type=Path, required=True, help="folder of what was said")
     options.add_argument("--taught", required=True, help="on what, in words")
     chosen = options.parse_args()
-    graphs = EncoderDecoder(chosen.model)
-    part = Part.DEVELOPMENT
-    noise = babble(talk(part, Speakers(chosen.voices), VOICES[part]))
-    given = [
-        lesson
-        for seed, engine in enumerate(SAID)
-        for lesson in lessons(graphs, noise, engine, seed)
-    ]
-    given += of_nothing(graphs, noise, len(SAID))
-    weights = taught([lesson for lesson in given if _fits(lesson)])
-    encoder = (chosen.model / "encoder_model.ort").read_bytes()
-    arrays: dict[str, Any] = {
-        "encoder": np.array(hashlib.sha256(encoder).hexdigest()),
-        "taught": np.array(chosen.taught),
-        **{name: np.asarray(value, np.float16) for name, value in weights.items()},
-    }
-    np.savez_compressed(FILE, **arrays)
+    sources = Sources(chosen.said, chosen.voices, chosen.model)
+    plan, file, reads, batches = (
+        (OF_THE_BANDS, OF_BANDS, BANDS, shown(sources))
+        if chosen.ear == "bands"
+        else (OF_THE_ENCODER, OF_ENCODER, sources.encoder, encoded(sources))
+    )
+    weights = taught(plan, fresh(plan, next(batches)), batches)
+    write(file, plan, weights, reads, chosen.taught)
 
 
 if __name__ == "__main__":

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import random
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from pathlib import Path
 
 from assistant.language.answers import (
@@ -51,13 +52,14 @@ QUESTIONS: tuple[Question, ...] = (
     AskChoice(("open", "closed", "mid-travel")),
 )
 
-WALKS, CORRECTIONS = 70, 15
-"""Sentences drawn from the grammar of each question, and from that of its read-back."""
+WALKS, CORRECTIONS = 300, 60
+"""Walks through the grammar of each question, and through that of its read-back."""
 
-LONGEST = 14
+SHORT, LONGEST = 2, 14
 """Words."""
 
-SHARE_OF_COMMANDS, SHARE_OF_OTHERS = 0.12, 0.18
+SHARES = {"short": 0.3, "often": 0.25, "commands": 0.1, "others": 0.15, "job": 0.2}
+"""Of what is said: what noise hides first, what is said most in jobs, and the rest."""
 
 DOCUMENTS = ("README.md", "DEVELOPERS.md", "procedures/README.md")
 """Other English, in runs of one to five words."""
@@ -66,17 +68,21 @@ DOCUMENTS = ("README.md", "DEVELOPERS.md", "procedures/README.md")
 def texts(chance: random.Random) -> Iterator[str]:
     """Text after text, without end."""
     of_job = sorted(_of_job(chance))
-    commands = list(commands_only(BOOK).sentences())
-    others = _others()
+    often = replies()
+    draws: dict[str, Callable[[], str]] = {
+        "short": partial(chance.choice, [text for text in of_job if len(text.split()) <= SHORT]),
+        "often": lambda: chance.choices(list(often), list(often.values()))[0].text,
+        "commands": partial(chance.choice, list(commands_only(BOOK).sentences())),
+        "others": partial(_run_of, _others(), chance),
+        "job": partial(chance.choice, of_job),
+    }
     while True:
-        kind = chance.random()
-        if kind < SHARE_OF_COMMANDS:
-            yield chance.choice(commands)
-        elif kind < SHARE_OF_COMMANDS + SHARE_OF_OTHERS:
-            first = chance.randrange(len(others) - 5)
-            yield " ".join(others[first : first + chance.randint(1, 5)])
-        else:
-            yield chance.choice(of_job)
+        yield draws[chance.choices(list(SHARES), list(SHARES.values()))[0]]()
+
+
+def _run_of(words: Sequence[str], chance: random.Random) -> str:
+    first = chance.randrange(len(words) - 5)
+    return " ".join(words[first : first + chance.randint(1, 5)])
 
 
 def _of_job(chance: random.Random) -> set[str]:

@@ -15,8 +15,9 @@ __all__ = ["LEAST", "SpellingJudge", "can_spell"]
 LEAST = -40.0
 """Nats; nothing is spelled worse than this."""
 
-_MOST = 8
-"""How many sentences the speller proposes."""
+_MOST = 6
+"""How many sentences a network proposes. On 297 replies of development speech in noise the right
+one was among the four that one of the two spelled best, and for 296 among the three."""
 
 
 def can_spell(grammar: Grammar) -> bool:
@@ -26,7 +27,7 @@ def can_spell(grammar: Grammar) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class SpellingJudge:
-    """The frames of an utterance, and what they spell under a grammar that can be spelled."""
+    """What one network spells of an utterance, under a grammar that can be spelled."""
 
     grammar: Grammar
     frames: Frames

@@ -1,13 +1,14 @@
-"""The network that spells: from the encoder's frames to the probabilities of letters.
+"""The networks that spell: from frames to the probabilities of letters.
 
-A convolution over five frames and three more that see ever farther, each added to what came before
-it, then a softmax over blank and letters. One encoder's frames mean nothing to a network that was
-taught on another's, so the file names the encoder by its digest.
+A convolution over a few neighbouring frames and more that see ever farther, each added to what came
+before it, then a softmax over blank and letters. There are two: one reads the encoder's frames, the
+other the bands of the sound itself. One encoder's frames mean nothing to a network that was taught
+on another's, so the file names the encoder by its digest.
 """
 
 from __future__ import annotations
 
-import hashlib
+import zipfile
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -16,17 +17,17 @@ from typing import Self
 import numpy as np
 from numpy.typing import NDArray
 
+from assistant.speech.errors import ModelError
 from assistant.speech.moonshine.speller.alignment import Frames, frames_of
 
-__all__ = ["DILATIONS", "FILE", "Network"]
+__all__ = ["BANDS", "OF_BANDS", "OF_ENCODER", "Network"]
 
-FILE = Path(__file__).with_name("letters.npz")
+OF_ENCODER = Path(__file__).with_name("of-encoder.npz")
+OF_BANDS = Path(__file__).with_name("of-bands.npz")
+"""The networks that come with the program."""
 
-DILATIONS = (1, 1, 2, 4)
-"""How far apart the five frames are that each convolution sees."""
-
-_REACH = 2
-"""Frames to each side, of that distance."""
+BANDS = "bands"
+"""What a network reads that reads no encoder's frames."""
 
 _Values = NDArray[np.float32]
 
@@ -36,55 +37,70 @@ class Network:
     """The taught weights.
 
     Args:
-        encoder: SHA-256 of the encoder's file, in hexadecimal.
+        reads: SHA-256 of the encoder's file, in hexadecimal, whose frames it reads; or `BANDS`.
         taught: what it was taught on, in words.
-        mean: of each of the encoder's values, taken off first.
+        mean: of each value of a frame, taken off first.
         scale: by which each is multiplied then.
-        convolutions: weights of shape (5, width in, width out) and offsets of each.
+        dilations: how far apart the frames are that each convolution sees.
+        convolutions: weights of shape (taps, width in, width out) and offsets of each.
         letters: weights of shape (width, letters) and offsets.
     """
 
-    encoder: str
+    reads: str
     taught: str
     mean: _Values
     scale: _Values
+    dilations: tuple[int, ...]
     convolutions: tuple[tuple[_Values, _Values], ...]
     letters: tuple[_Values, _Values]
 
     @classmethod
-    def load(cls, file: Path = FILE) -> Self:
-        """Read the weights that come with the program."""
-        with np.load(file, allow_pickle=False) as kept:
-            values = {name: kept[name] for name in kept.files}
+    def load(cls, file: Path) -> Self:
+        """Read the weights.
+
+        Raises:
+            ModelError: the file is missing or damaged.
+        """
+        try:
+            with np.load(file, allow_pickle=False) as kept:
+                return cls._of({name: kept[name] for name in kept.files})
+        except (OSError, EOFError, KeyError, ValueError, zipfile.BadZipFile) as error:
+            raise ModelError(
+                f"{file}: missing or damaged, though it comes with the program; install gloveside "
+                "again"
+            ) from error
+
+    @classmethod
+    def _of(cls, values: dict[str, NDArray[np.generic]]) -> Self:
+        dilations = tuple(int(apart) for apart in values["dilations"])
         weights = {
-            name: value.astype(np.float32) for name, value in values.items() if value.ndim > 0
+            name: value.astype(np.float32)
+            for name, value in values.items()
+            if value.ndim > 0 and name != "dilations"
         }
         return cls(
-            encoder=str(values["encoder"]),
+            reads=str(values["reads"]),
             taught=str(values["taught"]),
             mean=weights["mean"],
             scale=weights["scale"],
+            dilations=dilations,
             convolutions=tuple(
-                (weights[f"weights-{at}"], weights[f"offsets-{at}"]) for at in range(len(DILATIONS))
+                (weights[f"weights-{at}"], weights[f"offsets-{at}"]) for at in range(len(dilations))
             ),
             letters=(weights["weights-letters"], weights["offsets-letters"]),
         )
 
-    def hears_by(self, encoder: Path) -> bool:
-        """Whether it was taught on the frames of this encoder."""
-        return hashlib.sha256(encoder.read_bytes()).hexdigest() == self.encoder
-
-    def spell(self, encoding: _Values) -> Frames:
+    def spell(self, frames: _Values) -> Frames:
         """What each frame says.
 
         Args:
-            encoding: what the encoder made of audio, shape (1, frames, width).
+            frames: of the encoder or of the bands, shape (frames, values).
         """
         first, *others = (
             partial(_convolution, weights, offsets, apart)
-            for (weights, offsets), apart in zip(self.convolutions, DILATIONS, strict=True)
+            for (weights, offsets), apart in zip(self.convolutions, self.dilations, strict=True)
         )
-        values = first((encoding[0] - self.mean) * self.scale)
+        values = first((frames - self.mean) * self.scale)
         for convolution in others:
             values = values + convolution(values)
         weights, offsets = self.letters
@@ -93,7 +109,7 @@ class Network:
 
 def _convolution(weights: _Values, offsets: _Values, apart: int, values: _Values) -> _Values:
     """Each frame with its neighbours, frames `apart` from each other, silence beyond the ends."""
-    padding = _REACH * apart
+    padding = len(weights) // 2 * apart
     padded = np.pad(values, ((padding, padding), (0, 0)))
     taps = [padded[at * apart : at * apart + len(values)] for at in range(len(weights))]
     # One product, not one for each tap: that wakes the threads of the library once.
