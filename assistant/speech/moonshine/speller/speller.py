@@ -21,9 +21,9 @@ from assistant.speech.moonshine.speller.search import Terms
 
 __all__ = ["UNSPELLED", "Speller", "Spelling", "SpellingJudges"]
 
-UNSPELLED = -6.0
-"""Nats that a sentence gets where nobody spells: what a right one is spelled by when it is spelled
-badly. So it is believed less, and not more, than with a second judge."""
+UNSPELLED = -20.0
+"""Nats that a sentence gets where nobody spells: as badly as counts at all. So it is believed less,
+and not more, than with a second judge, and only where the decoder leaves no doubt."""
 
 
 class Spelling(NamedTuple):
