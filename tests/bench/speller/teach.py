@@ -15,7 +15,7 @@ import itertools
 import multiprocessing
 import random
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from multiprocessing.queues import Queue
 from pathlib import Path
@@ -47,6 +47,9 @@ from tests.bench.talk import babble, talk
 from tests.bench.voices import VOICES, Speakers
 
 LETTERS = len(ALPHABET) + 1
+
+NO_WEIGHTS = ("reads", "taught", "dilations")
+"""What else stands in a network's file."""
 
 Weights = dict[str, Any]
 Batch = tuple[Any, ...]
@@ -89,6 +92,16 @@ def fresh(plan: Plan, some: Batch) -> Weights:
         weights[f"weights-{at}"] = drawn(next(keys), shape) * (1.0 if at == 0 else 0.5)
         weights[f"offsets-{at}"] = jnp.zeros(plan.width)
     return weights
+
+
+def taught_before(file: Path) -> Weights:
+    """The weights of a network that was written."""
+    with np.load(file, allow_pickle=False) as kept:
+        return {
+            name: jnp.array(kept[name], jnp.float32)
+            for name in kept.files
+            if name not in NO_WEIGHTS
+        }
 
 
 def spelled(plan: Plan, weights: Weights, frames: Any, real: Any, key: Any) -> Any:
@@ -237,6 +250,9 @@ def main() -> None:
     options.add_argument("--voices", type=Path, required=True, help="folder of the benchmark's")
     options.add_argument("--model", type=Path, default=models_folder() / "moonshine-tiny-en")
     options.add_argument("--taught", required=True, help="on what, in words")
+    options.add_argument("--further", action="store_true", help="go on with the one that ships")
+    options.add_argument("--steps", type=int, help="batches, if not as planned")
+    options.add_argument("--pace", type=float, help="highest rate of learning, if not as planned")
     chosen = options.parse_args()
     sources = Sources(chosen.said, chosen.voices, chosen.model)
     plan, file, reads, batches = (
@@ -244,7 +260,9 @@ def main() -> None:
         if chosen.ear == "bands"
         else (OF_THE_ENCODER, OF_ENCODER, sources.encoder, encoded(sources))
     )
-    weights = taught(plan, fresh(plan, next(batches)), batches)
+    plan = replace(plan, steps=chosen.steps or plan.steps, pace=chosen.pace or plan.pace)
+    begun = taught_before(file) if chosen.further else fresh(plan, next(batches))
+    weights = taught(plan, begun, batches)
     write(file, plan, weights, reads, chosen.taught)
 
 

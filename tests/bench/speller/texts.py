@@ -48,7 +48,7 @@ QUESTIONS: tuple[Question, ...] = (
     AskAgreement("checker"),
     AskLamps((("closed lamp", "green"), ("open lamp", "red"))),
     AskChoice(("torque", "position")),
-    AskChoice(("locked", "moved")),
+    AskChoice(("locked", "free")),
     AskChoice(("open", "closed", "mid-travel")),
 )
 
