@@ -16,7 +16,8 @@ let over = false;
 function tell(text) {
   link.hidden = text === "";
   if (link.textContent !== text) link.textContent = text;
-  document.body.classList.toggle("lost", text !== "");
+  const isDone = board.firstElementChild.dataset.situation === "done"; // and so never gets old
+  document.body.classList.toggle("lost", text !== "" && !isDone);
 }
 
 function isAlive() {

@@ -9,6 +9,7 @@ import contextlib
 import threading
 import time
 from collections.abc import Iterator
+from dataclasses import replace
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from typing import Any
 from urllib.parse import urlsplit
@@ -183,6 +184,18 @@ def test_the_end_of_the_program_is_told(browser: Browser) -> None:
         board.close()
         page.wait_for_selector("#link:visible")
         assert "has ended" in page.inner_text("#link")
+
+
+def test_the_four_words_stay_legible_once_the_program_has_ended(browser: Browser) -> None:
+    with opened(replace(first_view(two_ends(), kf("07")), situation=Situation.DONE)) as board:
+        board.show_words(["turkey", "bucket", "raven", "trout"])
+        page = look_at(browser, board.address)
+        until(page, 1)
+        page.wait_for_timeout(300)  # until it listens for updates
+        board.close()
+        page.wait_for_selector("#link:visible")
+        assert page.eval_on_selector("#board", "it => getComputedStyle(it).opacity") == "1"
+        assert "trout" in text(page)
 
 
 def test_ten_boards_see_every_step_and_the_voice_waits_for_none(
