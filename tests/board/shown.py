@@ -10,6 +10,7 @@ from assistant.speech.pressed import PRESSED
 from tests.session.job import Job, kf, two_ends
 
 READING = "one and two closed three and four open"
+CONTRADICTION = "one closed two open three and four open"
 
 
 class Watched(Job):

@@ -20,10 +20,8 @@ from assistant.board.board import Board
 from assistant.board.follow import follow
 from assistant.board.page import announcement
 from assistant.board.server import LOOPBACK
-from assistant.board.view import Situation, View, first_view
+from assistant.board.view import Situation, first_view
 from assistant.rig.rehearsal import in_words, play
-from assistant.session.effects import Effect
-from assistant.session.events import Event
 from assistant.speech.pressed import Presses
 from tests.board.browser import (
     Browser,
@@ -35,17 +33,15 @@ from tests.board.browser import (
     seen,
     until,
 )
+from tests.board.opened import exchanges, opened
 from tests.board.relay import ADDRESS as RELAY
 from tests.board.relay import Relay
-from tests.board.shown import READING
+from tests.board.shown import CONTRADICTION, READING
 from tests.rig.test_rehearsal import PROGRAM, session, technician, wrong
-from tests.session.job import TO_READING, Job, kf, two_ends
+from tests.session.job import TO_READING, kf, two_ends
 
 pytestmark = pytest.mark.skipif(bool(lacking()), reason=lacking())
 
-Exchange = tuple[Event, tuple[Effect, ...]]
-
-CONTRADICTION = "one closed two open three and four open"
 SITUATIONS = {
     "question": TO_READING,
     "confirming": (*TO_READING, READING),
@@ -63,32 +59,10 @@ def browser() -> Iterator[Browser]:
         yield running
 
 
-@contextlib.contextmanager
-def opened(view: View | None = None, presses: Presses | None = None) -> Iterator[Board]:
-    board = Board(view or first_view(two_ends(), kf("07")), presses=presses)
-    board.open()
-    with contextlib.closing(board):
-        yield board
-
-
 @pytest.fixture
 def board() -> Iterator[Board]:
     with opened() as made:
         yield made
-
-
-def exchanges(*replies: str) -> list[Exchange]:
-    """What happens in a job, up to these replies."""
-
-    class Kept(Job):
-        def take(self, event: Event) -> Job:
-            super().take(event)
-            kept.append((event, self.effects))
-            return self
-
-    kept: list[Exchange] = []
-    Kept().say(*replies)
-    return kept
 
 
 def show(board: Board, *replies: str) -> int:

@@ -23,38 +23,12 @@ from cryptography.x509.oid import NameOID
 from assistant.board.board import Board
 from assistant.board.server import LOOPBACK, BoardError, Tls
 from assistant.board.view import first_view
-from assistant.session.effects import Effect
-from assistant.session.events import Event
 from assistant.speech.pressed import Presses
 from tests.board.client import NONE, Headers, ask, connect, updates
-from tests.session.job import TO_READING, Job, kf, two_ends
+from tests.board.opened import exchanges, opened
+from tests.session.job import TO_READING, two_ends
 
-Exchange = tuple[Event, tuple[Effect, ...]]
-
-
-def exchanges() -> list[Exchange]:
-    """A job up to its first reading."""
-
-    class Kept(Job):
-        def take(self, event: Event) -> Job:
-            super().take(event)
-            kept.append((event, self.effects))
-            return self
-
-    kept: list[Exchange] = []
-    Kept().say(*TO_READING)
-    return kept
-
-
-EXCHANGES = exchanges()
-
-
-@contextlib.contextmanager
-def opened(presses: Presses | None = None, tls: Tls | None = None) -> Iterator[Board]:
-    board = Board(first_view(two_ends(), kf("07")), tls=tls, presses=presses)
-    board.open()
-    with contextlib.closing(board):
-        yield board
+EXCHANGES = exchanges(*TO_READING)
 
 
 @pytest.fixture
@@ -216,7 +190,7 @@ def test_nothing_can_be_pressed_unless_it_was_allowed(board: Board) -> None:
 
 def test_a_press_reaches_the_job_once_and_only_from_what_is_shown() -> None:
     presses = Presses()
-    with opened(presses) as board:
+    with opened(presses=presses) as board:
         board.show(*EXCHANGES[0])
         assert press(board, "yes", 0) == 409  # what was pressed on is no longer shown
         assert press(board, "yes", 1) == 202
@@ -231,7 +205,7 @@ def test_a_press_reaches_the_job_once_and_only_from_what_is_shown() -> None:
 @pytest.mark.parametrize("headers", [{"Origin": "http://evil.example"}, {"Host": "evil.example"}])
 def test_a_press_of_another_site_is_refused(headers: dict[str, str]) -> None:
     presses = Presses()
-    with opened(presses) as board:
+    with opened(presses=presses) as board:
         assert press(board, "yes", 0, headers) == 403
         assert ask(board, "press", "POST", '{"word": "yes", "number": 0}').status == 403
         assert presses.take() is None
@@ -243,13 +217,13 @@ def test_a_press_of_another_site_is_refused(headers: dict[str, str]) -> None:
 )
 def test_what_is_no_press_is_refused(body: str) -> None:
     presses = Presses()
-    with opened(presses) as board:
+    with opened(presses=presses) as board:
         assert ask(board, "press", "POST", body, {"Origin": origin(board)}).status == 400
         assert presses.take() is None
 
 
 def test_a_press_is_no_link() -> None:
-    with opened(Presses()) as board:
+    with opened(presses=Presses()) as board:
         assert ask(board, "press").status == 405
 
 

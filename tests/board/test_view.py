@@ -15,12 +15,11 @@ from assistant.rig.rehearsal import in_words, play
 from assistant.session.effects import Request, Say
 from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Rotation
-from tests.board.shown import READING, Watched, watched
+from tests.board.shown import CONTRADICTION, READING, Watched, watched
 from tests.rig.test_rehearsal import PROGRAM, session, technician, wrong
 from tests.session.job import TO_READING, kf, two_ends
 
 CLOSED, OPEN = ContactState.CLOSED, ContactState.OPEN
-CONTRADICTION = "one closed two open three and four open"
 
 
 def situation(job: Watched) -> Situation:
