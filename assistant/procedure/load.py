@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import chain, islice
 from pathlib import Path
 
@@ -13,7 +13,7 @@ from assistant.procedure.join import Parts, join
 from assistant.procedure.model import Procedure
 from assistant.procedure.names import check_names
 from assistant.procedure.paths import check_paths
-from assistant.procedure.problems import MOST_PROBLEMS, FileRefused, refuse
+from assistant.procedure.problems import MOST_PROBLEMS, FileRefused, Problem, refuse
 from assistant.procedure.program import Program
 
 __all__ = ["build_program", "load_program", "program_from_texts", "sources_of"]
@@ -51,9 +51,18 @@ def build_program(procedure: Procedure, parts: Parts) -> Program:
     found = chain(
         check_paths(program), check_names(program), check_branches(program), check_gates(program)
     )
-    if problems := tuple(islice(found, MOST_PROBLEMS)):
+    if problems := tuple(islice(_each_once(found), MOST_PROBLEMS)):
         raise FileRefused(problems)
     return program
+
+
+def _each_once(problems: Iterable[Problem]) -> Iterator[Problem]:
+    """A part that is called several times has its problems once; else they would hide others."""
+    told: set[Problem] = set()
+    for problem in problems:
+        if problem not in told:
+            told.add(problem)
+            yield problem
 
 
 def sources_of(path: Path) -> Iterator[str]:

@@ -6,7 +6,7 @@ been given a value on *every* path that leads to its use: a text can then never 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 
 from assistant.procedure.computing import COMPUTATIONS
 from assistant.procedure.fields import nearest
@@ -15,11 +15,18 @@ from assistant.procedure.problems import Problem
 from assistant.procedure.program import Node, Program
 from assistant.procedure.uses import Use, assigned_by, uses_at_end, uses_at_start
 from assistant.procedure.values import FIELDS, Kind
+from assistant.procedure.ways import arrivals, told
 
 __all__ = ["check_names", "kind_of", "kinds_of"]
 
 Kinds = Mapping[str, Kind]
 """The kinds of the names that steps give values, as known in the whole program."""
+
+Given = frozenset[str]
+"""Names that have a value."""
+
+GivenAt = Callable[[Node, Given], Given]
+"""From what has a value when a step is reached to what has one where a step uses it."""
 
 
 def check_names(program: Program) -> Iterator[Problem]:
@@ -29,8 +36,15 @@ def check_names(program: Program) -> Iterator[Problem]:
     # Nothing is known of a step that no path reaches; that it is not reached is another problem.
     given = dict.fromkeys(program.nodes, frozenset(kinds)) | _given_on_every_path(program)
     for node in program.nodes.values():
-        yield from _faults(node, uses_at_start(node), kinds, given[node.name])
-        yield from _faults(node, uses_at_end(node), kinds, _given_at_end(node, given[node.name]))
+        for uses, given_at in ((uses_at_start, _given_at_start), (uses_at_end, _given_at_end)):
+            for use in uses(node):
+                place = use.reference.place
+                message = _fault_of_head(node, use, kinds) or _fault_of_fields(node, use, kinds)
+                if message:
+                    yield Problem(place, message, "name")
+                elif name := _without_value(node, use, kinds, given_at(node, given[node.name])):
+                    way = _way_without(program, node, name, given_at)
+                    yield Problem(place, _may_have_no_value(use), "name", way=way)
 
 
 def kinds_of(program: Program) -> Kinds:
@@ -57,7 +71,7 @@ def _clashes(program: Program, kinds: Kinds) -> Iterator[Problem]:
                 yield Problem(node.step.place, message, "name")
 
 
-def _given_after(node: Node, outcome: str, before: frozenset[str]) -> frozenset[str]:
+def _given_after(node: Node, outcome: str, before: Given) -> Given:
     given = before | {name for name, _ in assigned_by(node)}
     match node.step.action:
         case Compute(computation=computation, into=str(into)):
@@ -68,7 +82,11 @@ def _given_after(node: Node, outcome: str, before: frozenset[str]) -> frozenset[
     return given
 
 
-def _given_at_end(node: Node, before: frozenset[str]) -> frozenset[str]:
+def _given_at_start(_node: Node, before: Given) -> Given:
+    return before
+
+
+def _given_at_end(node: Node, before: Given) -> Given:
     """The names that have a value when a step is done, whatever its outcome."""
     given = before | {name for name, _ in assigned_by(node)}
     for outcome in node.targets:
@@ -76,9 +94,9 @@ def _given_at_end(node: Node, before: frozenset[str]) -> frozenset[str]:
     return given
 
 
-def _given_on_every_path(program: Program) -> dict[str, frozenset[str]]:
+def _given_on_every_path(program: Program) -> dict[str, Given]:
     """For each node that is reached the names that have a value whichever way it was reached."""
-    given: dict[str, frozenset[str]] = {program.start: frozenset(program.procedure.papers)}
+    given: dict[str, Given] = {program.start: frozenset(program.procedure.papers)}
     waiting = [program.start]
     while waiting:
         node = program.nodes[waiting.pop()]
@@ -92,30 +110,46 @@ def _given_on_every_path(program: Program) -> dict[str, frozenset[str]]:
     return given
 
 
-def _faults(
-    node: Node, uses: Iterator[Use], kinds: Kinds, given: frozenset[str]
-) -> Iterator[Problem]:
-    for use in uses:
-        message = _fault_of_head(node, use, kinds, given) or _fault_of_fields(node, use, kinds)
-        if message:
-            yield Problem(use.reference.place, message, "name")
+def _way_without(program: Program, node: Node, name: str, given_at: GivenAt) -> tuple[str, ...]:
+    """A shortest way to a step that uses a name without giving the name a value."""
+
+    def leave(left: Node, outcome: str, given: Given) -> Given:
+        return _given_after(left, outcome, given) & {name}
+
+    for arrival in arrivals(program, frozenset(program.procedure.papers) & {name}, leave):
+        if arrival.node is node and name not in given_at(node, arrival.state):
+            return told(arrival)
+    return ()
 
 
-def _fault_of_head(node: Node, use: Use, kinds: Kinds, given: frozenset[str]) -> str | None:
-    head = use.reference.path[0]
-    if head == "unit" or head in node.scope.rotors:
+def _without_value(node: Node, use: Use, kinds: Kinds, given: Given) -> str | None:
+    """The name that is used where it may have no value; None where it has one."""
+    if _is_given_elsewhere(node, use.reference.path[0]):
         return None
-    if head in node.scope.passed:
-        return None  # what was passed is checked at the call
+    name, _ = node.scope.resolve(use.reference.path, kinds)
+    return name if name not in given else None
+
+
+def _may_have_no_value(use: Use) -> str:
+    return (
+        f"'{use.reference.path[0]}' may have no value yet here: some path leads here without "
+        "giving it one; let every path pass the step that gives it"
+    )
+
+
+def _is_given_elsewhere(node: Node, name: str) -> bool:
+    """Whether it is the unit, a rotor, or a value that was passed, which is checked at the call."""
+    return name == "unit" or name in node.scope.rotors or name in node.scope.passed
+
+
+def _fault_of_head(node: Node, use: Use, kinds: Kinds) -> str | None:
+    head = use.reference.path[0]
+    if _is_given_elsewhere(node, head):
+        return None
     absolute, _ = node.scope.resolve(use.reference.path, kinds)
     if absolute not in kinds:
         known = ["unit", *node.scope.rotors, *_names_in_scope(node, kinds)]
         return f"nothing is called '{head}' here; {nearest(head, known)}"
-    if absolute not in given:
-        return (
-            f"'{head}' may have no value yet here: some path leads here without giving it one; "
-            "let every path pass the step that gives it"
-        )
     return None
 
 

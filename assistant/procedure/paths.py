@@ -4,29 +4,32 @@ from __future__ import annotations
 
 import graphlib
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import pairwise
 
 from assistant.procedure.model import End, Hold, Repeat
 from assistant.procedure.problems import Problem
 from assistant.procedure.program import Node, Program
+from assistant.procedure.ways import Arrival, arrivals, told
 
 __all__ = ["check_paths", "reached_from"]
 
 
 def check_paths(program: Program) -> Iterator[Problem]:
-    """Steps that are never reached, a loop without a limit, and steps from which no end is left.
+    """A loop without a limit, steps from which no end is left, and steps that are never reached.
 
     Of several loops without a limit one is told at a time.
     """
     reached = reached_from([program.start], _ways_on(program))
+    # First what the others often come from.
+    yield from _endless_loop(program)
+    yield from _stuck(program, reached)
     for node in program.nodes.values():
         if node.name not in reached:
             yield _at(node, "is never reached: let a step go to it, or remove it", "unreachable")
-    yield from _endless_loop(program)
-    yield from _stuck(program, reached)
 
 
-def _at(node: Node, message: str, rule: str) -> Problem:
-    return Problem(node.step.place, f"step '{node.step.name}' {message}", rule)
+def _at(node: Node, message: str, rule: str, way: tuple[str, ...] = ()) -> Problem:
+    return Problem(node.step.place, f"step '{node.step.name}' {message}", rule, way=way)
 
 
 def _ways_on(program: Program) -> dict[str, list[str]]:
@@ -71,17 +74,30 @@ def _endless_loop(program: Program) -> Iterator[Problem]:
         first = min(range(len(loop) - 1), key=lambda index: loop[index].step.place)
         turned = [*loop[first:-1], *loop[: first + 1]]
         names = " → ".join(node.step.name for node in turned)
-        yield Problem(
-            turned[0].step.place,
-            f"the loop {names} has no limit: go back with 'repeat:' and 'at-most:'",
-            "loop-limit",
-        )
+        message = f"the loop {names} has no limit: go back with 'repeat:' and 'at-most:'"
+        yield Problem(turned[0].step.place, message, "loop-limit", way=_told_round(turned))
+
+
+def _told_round(loop: list[Node]) -> tuple[str, ...]:
+    """A loop, from a step back to the same step, as a way."""
+    arrival = Arrival(loop[0], None)
+    for node, following in pairwise(loop):
+        outcome = next(one for one, target in node.targets.items() if target == following.name)
+        arrival = Arrival(following, None, arrival, outcome)
+    return told(arrival)
 
 
 def _stuck(program: Program, reached: set[str]) -> Iterator[Problem]:
     """Steps from which the end of the job cannot be reached."""
     ends = [name for name, node in program.nodes.items() if isinstance(node.step.action, End)]
-    able = reached_from(ends, _ways_back(program))
+    stuck = reached - reached_from(ends, _ways_back(program))
+    if not stuck:
+        return
+    ways = arrivals(program, None, lambda _node, _outcome, state: state)
+    nearest = next(arrival for arrival in ways if arrival.node.name in stuck)
     for name, node in program.nodes.items():
-        if name in reached and name not in able:
-            yield _at(node, "can never lead to the end of the job: let a way lead there", "no-end")
+        if name in stuck:
+            # One way is enough: the others lead through the nearest step or one beside it.
+            way = told(nearest) if node is nearest.node else ()
+            message = "can never lead to the end of the job: let a way lead there"
+            yield _at(node, message, "no-end", way)

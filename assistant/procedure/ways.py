@@ -16,7 +16,7 @@ from typing import Generic, TypeVar
 from assistant.procedure.model import Call
 from assistant.procedure.program import Node, Program
 
-__all__ = ["Arrival", "Leave", "arrivals", "told"]
+__all__ = ["Arrival", "Leave", "arrivals", "tells", "told"]
 
 State = TypeVar("State", bound=Hashable)
 
@@ -79,7 +79,7 @@ def told(arrival: Arrival[State]) -> tuple[str, ...]:
     lines: list[str] = []
     silent = 0
     for node, outcome in reversed(passed):
-        if outcome and not _tells(node, outcome):
+        if outcome and not tells(node, outcome):
             silent += 1
             continue
         if silent:
@@ -89,7 +89,8 @@ def told(arrival: Arrival[State]) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _tells(node: Node, outcome: str) -> bool:
+def tells(node: Node, outcome: str) -> bool:
+    """Whether a step, left by this outcome, has a line of its own in a way that is told."""
     return bool(node.step.acts) or (
         len(node.targets) > 1 and not isinstance(node.step.action, Call)
     )

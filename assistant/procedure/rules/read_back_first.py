@@ -81,36 +81,52 @@ def _check(subject: Subject, _settings: Settings) -> Iterator[Finding]:
     def resolve(node: Node, reference: Reference) -> str:
         return node.scope.resolve(reference.path, kinds)[0]
 
-    directions = {name for name, kind in kinds.items() if kind is Kind.ADVICE}
-    matters = _behind(program, directions, resolve)
+    unsure = {name for node in program.nodes.values() for name in _taken_unsure(node)}
+    for direction in sorted(name for name, kind in kinds.items() if kind is Kind.ADVICE):
+        # Each on its own: what is unsure of one and what of another would make too many states.
+        behind = _behind(program, direction, resolve)
+        if behind & unsure:
+            yield from _spoken_unsure(program, direction, behind, resolve)
 
+
+def _spoken_unsure(
+    program: Program, direction: str, behind: frozenset[str], resolve: Resolve
+) -> Iterator[Finding]:
     def left(node: Node, _outcome: str, unsure: Unsure) -> Unsure:
-        return _left(node, unsure, matters, resolve)
+        return _left(node, unsure, behind, resolve)
 
-    found: set[tuple[str, str]] = set()
+    found: set[str] = set()
     nothing: Unsure = frozenset()
     for arrival in arrivals(program, nothing, left):
+        if direction not in arrival.state or arrival.node.name in found:
+            continue
         for use in uses_of(arrival.node):
-            name = resolve(arrival.node, use.reference)
-            key = (arrival.node.name, name)
-            if name in directions & arrival.state and key not in found:
-                found.add(key)
+            if resolve(arrival.node, use.reference) == direction:
+                found.add(arrival.node.name)
                 message = (
                     f"'{use.reference}' is a direction that can come from an answer that was "
                     "not read back: remove 'read-back: no' from the questions on the way"
                 )
                 yield Finding(use.reference.place, message, told(arrival))
+                break
 
 
-def _behind(program: Program, directions: set[str], resolve: Resolve) -> frozenset[str]:
-    """The names from which directions are computed, and those from which these are."""
+def _taken_unsure(node: Node) -> Iterator[str]:
+    """The name that a step gives an answer which was not read back."""
+    match node.step.action:
+        case Ask(read_back=False, into=str(into)):
+            yield node.scope.absolute(into)
+
+
+def _behind(program: Program, direction: str, resolve: Resolve) -> frozenset[str]:
+    """A direction, the names from which it is computed, and those from which these are."""
     computed = [
         ({name for name, _ in assigned_by(node)}, {resolve(node, one) for _, one in inputs})
         for node in program.nodes.values()
         if isinstance(node.step.action, Compute)
         for inputs in [node.step.action.inputs]
     ]
-    behind = set(directions)
+    behind = {direction}
     while True:
         more = behind.union(*(given for results, given in computed if results & behind))
         if more == behind:

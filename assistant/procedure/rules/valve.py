@@ -1,7 +1,9 @@
 """What is known of the valve on every way through a procedure.
 
-The same rules as in a job (`known`, and what the session does about a gate): a hold with the supply
-on takes back all that was proved at the gate, and the job then returns to it.
+The same rules as in a job (`known`), and harder where a job would only be saved by the session: a
+hold with the supply on takes back all that was proved at the gate, and the procedure itself has to
+lock off and to go through its gate again; an answer proves nothing that it does not show
+(`proofs`); and with the rod out no shaft can be felt to be locked.
 """
 
 from __future__ import annotations
@@ -9,10 +11,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from assistant.procedure.deeds import AT_THE_GATE, ActKind, Fact
+from assistant.procedure.deeds import AT_THE_GATE, ActKind, Fact, proved
 from assistant.procedure.known import begun, lacking, left
 from assistant.procedure.model import End, Hold
 from assistant.procedure.program import Node, Program
+from assistant.procedure.rules.proofs import unfit
 from assistant.procedure.ways import Arrival, arrivals
 
 __all__ = ["Known", "Lack", "lacks"]
@@ -27,12 +30,12 @@ class Known:
     Args:
         facts: what is known of the valve.
         touched: whether a rod was moved and the shafts were not felt to be locked since.
-        stood_down: whether a hold took back what was proved at the gate.
+        live: whether the supply was switched on, and not locked off or proved dead since.
     """
 
     facts: frozenset[Fact] = frozenset()
     touched: bool = False
-    stood_down: bool = False
+    live: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,21 +66,27 @@ def lacks(program: Program) -> Iterator[Lack]:
 
 def _lacking(node: Node, known: Known) -> tuple[Fact, ...]:
     missing = lacking(node.step, known.facts)
-    if isinstance(node.step.action, End) and known.touched and Fact.RODS_ENGAGED not in missing:
-        missing = (*missing, Fact.RODS_ENGAGED)
-    if known.stood_down:
-        # The session goes back to the gate and proves it anew before anything is done.
-        return tuple(fact for fact in missing if fact not in AT_THE_GATE)
+    if isinstance(node.step.action, End):
+        left_so = {Fact.ISOLATED: known.live, Fact.RODS_ENGAGED: known.touched}
+        missing = tuple(fact for fact in Fact if fact in missing or left_so.get(fact))
     return missing
 
 
 def _left(node: Node, outcome: str, known: Known) -> Known:
-    facts = known.facts | frozenset(lacking(node.step, known.facts))
-    facts = begun(node.step, facts)
-    stood_down = known.stood_down and not facts >= AT_THE_GATE
+    facts = begun(node.step, proved(lacking(node.step, known.facts), known.facts))
+    acts = {act.kind for act in node.step.acts}
+    live = (known.live or ActKind.ENERGISE in acts) and ActKind.LOCK_OFF not in acts
     if isinstance(node.step.action, Hold) and Fact.ENERGISED in facts:
-        facts, stood_down = facts - AT_THE_GATE, True
-    facts = left(node.step, outcome, facts)
-    moved = any(act.kind in _TOUCHED for act in node.step.acts)
-    touched = (known.touched or moved) and Fact.RODS_ENGAGED not in facts
-    return Known(facts, touched, stood_down)
+        facts -= AT_THE_GATE
+    facts = _shown(node, outcome, facts)
+    touched = (known.touched or bool(acts & _TOUCHED)) and Fact.RODS_ENGAGED not in facts
+    return Known(facts, touched, live and Fact.ISOLATED not in facts)
+
+
+def _shown(node: Node, outcome: str, facts: frozenset[Fact]) -> frozenset[Fact]:
+    """What is known after an outcome that proves only what it shows."""
+    shown = left(node.step, outcome, facts) - {fact for fact, _ in unfit(node.step, outcome)}
+    if Fact.ROD_OUT in facts:
+        # It was not let in again: a shaft that seems to be locked tells nothing.
+        shown = (shown | {Fact.ROD_OUT}) - {Fact.RODS_ENGAGED}
+    return shown

@@ -1,0 +1,512 @@
+"""Shipped procedures, each changed in one place, and whether the rules find what that breaks.
+
+Whether a change breaks something is told by `trade_oracle`, which shares nothing with the rules.
+Run by hand: ``python -m tests.procedure.rules.mutants`` makes changes until the oracle saw each
+rule broken by 50 of them, and prints the table of the README.
+"""
+
+from __future__ import annotations
+
+import argparse
+import copy
+import random
+import sys
+import time
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from itertools import count
+from typing import Any
+
+import yaml
+
+from assistant.language.english import english
+from assistant.procedure.gather import Gathered, gather, texts_in
+from assistant.procedure.join import join
+from assistant.procedure.load import build_program
+from assistant.procedure.problems import FileRefused, Problem
+from assistant.procedure.program import Program
+from assistant.procedure.read_file import read_procedure
+from assistant.procedure.rules.judge import judge
+from assistant.procedure.rules.subject import Means
+from tests.procedure.rules.trade_oracle import harms, without_end, without_limit, without_value
+from tests.procedure.shipped import PROCEDURES
+
+__all__ = [
+    "MAINS",
+    "RULES",
+    "Mutant",
+    "Tally",
+    "Verdict",
+    "judged",
+    "mutants",
+    "shipped_files",
+    "tally",
+]
+
+Dice = random.Random
+Yaml = dict[str, Any]
+"""A file, a step, or what stands in one: every scalar is a text."""
+
+BROKEN = 50
+MOST_TRIES = 5000
+MEANS = Means(english())
+MAINS = ("set-geared-limits.yaml", "second-check.yaml", "stroke-time-check.yaml")
+LOADER: Mapping[str, Callable[[Program], bool]] = {
+    "names": lambda program: bool(without_value(program)),
+    "loop-limit": without_limit,
+    "no-end": lambda program: bool(without_end(program)),
+}
+"""Rules of the loader, and how the oracle sees them broken."""
+AS_TOLD = {"names": "name"}
+"""Rules whose problems bear another name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mutant:
+    """A procedure that was changed in one place.
+
+    Args:
+        main: its main file.
+        file: the file that was changed.
+        what: what was changed, in words.
+        texts: the files that are not as they were shipped.
+    """
+
+    main: str
+    file: str
+    what: str
+    texts: Mapping[str, str]
+
+
+# Changes: each answers what it did, or nothing where it cannot be done to this step.
+
+Change = Callable[[list[Yaml], int, Dice], str | None]
+
+
+def somewhere(change: Change, steps: list[Yaml], dice: Dice) -> str | None:
+    """Make a change at some step where it can be made."""
+    places = dice.sample(range(len(steps)), len(steps))
+    return next((what for at in places if (what := change(steps, at, dice))), None)
+
+
+def _targets(step: Yaml) -> Iterator[tuple[Yaml, str]]:
+    """Where in a step other steps are named."""
+    if isinstance(step.get("go"), str):
+        yield step, "go"
+    elif "go" in step:
+        yield from ((step["go"], outcome) for outcome in step["go"])
+    yield from ((step, key) for key in ("repeat", "otherwise") if key in step)
+
+
+def delete(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Take a step out, and lead what went to it to where it went."""
+    step = steps[index]
+    ways = [inner[key] for inner, key in _targets(step) if inner[key] != step["step"]]
+    following = steps[index + 1]["step"] if index + 1 < len(steps) else "return"
+    instead = dice.choice(ways) if ways else following
+    if instead == "next":
+        instead = following
+    for other in steps:
+        for inner, key in _targets(other):
+            if inner[key] == step["step"]:
+                inner[key] = instead
+    if index and not any(key in steps[index - 1] for key in ("go", "repeat", "end")):
+        steps[index - 1]["go"] = instead
+    del steps[index]
+    return f"step '{step['step']}' is left out"
+
+
+def swap(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Exchange what two steps do, and leave each its name and its ways on."""
+    other = dice.randrange(len(steps))
+    stays = {"step", "go", "repeat", "at-most", "otherwise", "end", "call", "with"}
+    first, second = steps[index], steps[other]
+    one = {key: value for key, value in first.items() if key not in stays}
+    two = {key: value for key, value in second.items() if key not in stays}
+    for step, old, new in ((first, one, two), (second, two, one)):
+        for key in old:
+            del step[key]
+        step.update(new)
+    return f"what '{first['step']}' and '{second['step']}' do is exchanged"
+
+
+def retarget(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Let a way go on to another step."""
+    ways = list(_targets(steps[index]))
+    target = dice.choice(steps)["step"]
+    if not ways:
+        if any(key in steps[index] for key in ("end", "repeat")):
+            return None
+        steps[index]["go"] = target
+        return f"'{steps[index]['step']}' goes on to '{target}'"
+    inner, key = dice.choice(ways)
+    inner[key] = target
+    return f"'{steps[index]['step']}' goes on to '{target}' after {key}"
+
+
+def _drop(name: str) -> Change:
+    def drop(steps: list[Yaml], index: int, _dice: Dice) -> str | None:
+        if name not in steps[index]:
+            return None
+        del steps[index][name]
+        return f"'{name}' of '{steps[index]['step']}' is left out"
+
+    return drop
+
+
+def move_proof(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Let another answer prove what this one proves."""
+    proves, go = steps[index].get("proves"), steps[index].get("go")
+    if not proves or not isinstance(go, dict):
+        return None
+    outcome, fact = next(iter(proves.items()))
+    other = dice.choice(sorted(go))
+    steps[index]["proves"] = {other: fact}
+    return f"'{other}' proves '{fact}' in place of '{outcome}'"
+
+
+def other_proof(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Let an answer prove something else."""
+    proves = steps[index].get("proves")
+    if not proves:
+        return None
+    facts = ("isolated", "rods-engaged", "people-clear", "permitted", "rotation-right")
+    outcome, fact = next(iter(proves.items()))
+    proves[outcome] = dice.choice([one for one in facts if one != fact])
+    return f"'{outcome}' of '{steps[index]['step']}' proves '{proves[outcome]}'"
+
+
+def other_act(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Have something else done."""
+    if "does" not in steps[index]:
+        return None
+    plain = ("disengage", "engage", "try-shafts", "energise", "lock-off", "restore-supplies")
+    act = dice.choice((*plain, "crank-to-middle"))
+    steps[index]["does"] = act
+    return f"'{steps[index]['step']}' does '{act}'"
+
+
+def more_act(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Have something done at a step that does nothing."""
+    if "does" in steps[index] or not {"ask", "say"} & steps[index].keys():
+        return None
+    steps[index]["does"] = dice.choice(
+        ("disengage", "engage", "try-shafts", "energise", "lock-off", "restore-supplies")
+    )
+    return f"'{steps[index]['step']}' does '{steps[index]['does']}'"
+
+
+def other_caution(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Say something else in a caution."""
+    if "caution" not in steps[index]:
+        return None
+    steps[index]["caution"] = dice.choice(
+        ("Not too fast.", "Slowly now.", "Never above two thousand turns a minute.", "Mind it.")
+    )
+    return f"the caution of '{steps[index]['step']}' is '{steps[index]['caution']}'"
+
+
+def not_read_back(steps: list[Yaml], index: int, _dice: Dice) -> str | None:
+    """Take an answer without a confirmation."""
+    if steps[index].get("ask") not in ("contacts", "rotation", "number", "lamps"):
+        return None
+    steps[index]["read-back"] = "no"
+    return f"the answer at '{steps[index]['step']}' is not read back"
+
+
+def once_more(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Do a step a second time, elsewhere."""
+    twin = copy.deepcopy(steps[index])
+    twin["step"] = f"{twin['step']}-again"
+    steps.insert(dice.randrange(len(steps)), twin)
+    return f"'{twin['step']}' is done too"
+
+
+def other_way(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Turn a shaft by something else."""
+    for act in steps[index].get("does", []):
+        if isinstance(act, dict) and "turn-shaft" in act:
+            act["turn-shaft"]["way"] = dice.choice(("advice.turn", "advice.back", "seen"))
+            return f"'{steps[index]['step']}' turns by '{act['turn-shaft']['way']}'"
+    return None
+
+
+def other_rotor(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Do, watch, read or compute something for another rotor (see `with_two_rotors`)."""
+    step = steps[index]
+    inner = [one for one in (step.get("from"), *_acts(step)) if isinstance(one, dict)]
+    places = [(one, "rotor") for one in inner if "rotor" in one]
+    places += [(step, "of")] if "of" in step else []
+    if not places:
+        return None
+    place, key = dice.choice(places)
+    place[key] = place[key].replace("rotor", "other", 1)
+    return f"'{step['step']}' is about another rotor"
+
+
+def other_rotor_twice(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Confuse rotors in two steps."""
+    one = other_rotor(steps, index, dice)
+    return one and f"{one}, and {somewhere(other_rotor, steps, dice)}"
+
+
+def _acts(step: Yaml) -> Iterator[Yaml]:
+    for act in step.get("does", []):
+        if isinstance(act, dict):
+            yield from act.values()
+
+
+def rename(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Keep an answer or a result under another name."""
+    keys = [key for key in ("into", "when", "because") if key in steps[index]]
+    names = [step[key] for step in steps for key in ("into", "when", "because") if key in step]
+    if not keys:
+        return None
+    key = dice.choice(keys)
+    steps[index][key] = dice.choice([*names, "elsewhere"])
+    return f"'{key}' of '{steps[index]['step']}' is '{steps[index][key]}'"
+
+
+def without_repeat(steps: list[Yaml], index: int, _dice: Dice) -> str | None:
+    """Go back without counting how often."""
+    step = steps[index]
+    if "repeat" not in step:
+        return None
+    step.setdefault("say", "Once more.")
+    step["go"] = step.pop("repeat")
+    del step["at-most"], step["otherwise"]
+    return f"'{step['step']}' goes back without a limit"
+
+
+PLACES = (delete, swap, retarget, once_more)
+FACTS = (_drop("does"), _drop("proves"), move_proof, other_proof, other_act, more_act)
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """What may break a rule.
+
+    Args:
+        changes: the changes.
+        files: the files in which they are made.
+        prepare: what is done to all files before, harmless in itself.
+    """
+
+    changes: tuple[Change, ...]
+    files: tuple[str, ...]
+    prepare: Callable[[Mapping[str, Yaml]], None] = lambda _files: None
+
+
+def with_two_rotors(files: Mapping[str, Yaml]) -> None:
+    """Give the parts that set a rotor a second one, so that the two can be confused."""
+    for file in files.values():
+        if file.get("part") in ("set-rotor", "adjust-rotor"):
+            file["inputs"]["other"] = "rotor"
+        for step in file["steps"]:
+            if step.get("call") == "adjust-rotor" or step.get("call") == "set-rotor":
+                mine = step["with"]["rotor"]
+                step["with"]["other"] = (
+                    "other" if mine == "rotor" else "closed" if mine == "open" else "open"
+                )
+
+
+SETTING = ("parts/set-rotor.yaml",)
+MOTOR = ("parts/electrical-test.yaml", "stroke-time-check.yaml")
+ALL = (
+    *(*MAINS, *MOTOR, *SETTING, "parts/isolate.yaml", "parts/lock-off.yaml"),
+    *("parts/try-shafts.yaml", "parts/prove-rotor.yaml", "parts/find-trips.yaml"),
+    *("parts/check-rotor.yaml", "parts/adjust-rotor.yaml", "parts/finish.yaml"),
+    "parts/prove-bypass.yaml",
+)
+RULES: Mapping[str, Aim] = {
+    "isolated-first": Aim((*PLACES, *FACTS, _drop("call")), ALL),
+    "rod-in-first": Aim((*PLACES, *FACTS), (*SETTING, *MAINS, "parts/try-shafts.yaml")),
+    "gate-first": Aim((*PLACES, *FACTS), MOTOR),
+    "speed-limit": Aim((*PLACES, _drop("caution"), other_caution, other_way), SETTING),
+    "read-back-first": Aim((not_read_back, retarget, delete), SETTING),
+    "own-direction": Aim(
+        (other_rotor, other_rotor, other_rotor_twice, retarget), SETTING, with_two_rotors
+    ),
+    "fresh-direction": Aim((*PLACES, other_way, rename), SETTING),
+    "proof-fits": Aim(
+        (move_proof, other_proof, other_act, _drop("does")),
+        (*MOTOR, *SETTING, *MAINS, "parts/try-shafts.yaml", "parts/isolate.yaml"),
+    ),
+    "names": Aim((*PLACES, rename, _drop("into"), _drop("when")), ALL),
+    "loop-limit": Aim((retarget, without_repeat, without_repeat), ALL),
+    "no-end": Aim((retarget, delete), ALL),
+}
+"""Every rule about ways, and what may break it."""
+
+
+@cache
+def shipped_files(main: str) -> Gathered:
+    """A procedure with its parts, as shipped."""
+    return gather(main, texts_in(PROCEDURES), "")
+
+
+@cache
+def _mains_with(file: str) -> tuple[str, ...]:
+    return tuple(main for main in MAINS if file in shipped_files(main).files)
+
+
+@cache
+def _content(file: str) -> Yaml:
+    content: Yaml = yaml.load((PROCEDURES / file).read_text(encoding="utf-8"), yaml.BaseLoader)
+    return content
+
+
+def mutants(rule: str) -> Iterator[Mutant]:
+    """Changes without end that may break a rule, none twice, the same in each run."""
+    aim = RULES[rule]
+    seen: set[tuple[str, str]] = set()
+    for seed in count():
+        dice = random.Random(f"{rule} {seed}")
+        file = dice.choice(aim.files)
+        main = dice.choice(_mains_with(file))
+        contents = {name: copy.deepcopy(_content(name)) for name in shipped_files(main).files}
+        aim.prepare(contents)
+        steps = contents[file]["steps"]
+        what = somewhere(dice.choice(aim.changes), steps, dice)
+        texts = {
+            name: yaml.dump(content, sort_keys=False, allow_unicode=True, width=10_000)
+            for name, content in contents.items()
+            if what and content != _content(name)
+        }
+        if texts and (main, texts.get(file, "")) not in seen:
+            seen.add((main, texts.get(file, "")))
+            yield Mutant(main, file, what or "", texts)
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What was said of a mutant.
+
+    Args:
+        refused: why the loader refused it, where it did.
+        told: the problems that the loader or the rules told.
+        broken: whether the oracle saw the rule broken.
+        program: the procedure, where its parts could be joined.
+    """
+
+    refused: tuple[Problem, ...] = ()
+    told: tuple[Problem, ...] = ()
+    broken: bool = False
+    program: Program | None = None
+
+    def found(self, rule: str) -> tuple[Problem, ...]:
+        """The problems of a rule that were told."""
+        return tuple(problem for problem in self.told if problem.rule == AS_TOLD.get(rule, rule))
+
+
+def judged(rule: str, mutant: Mutant) -> Verdict:
+    """Let the oracle and the rules judge a mutant, neither knowing of the other.
+
+    A rule of safety is asked of what the loader takes, a rule of the loader of what it can join.
+    """
+    shipped = shipped_files(mutant.main)
+    try:
+        changed = {file: read_procedure(text, file) for file, text in mutant.texts.items()}
+        gathered = Gathered(
+            changed.get(mutant.main, shipped.main),
+            {**shipped.files, **changed},
+            {**shipped.texts, **mutant.texts},
+        )
+        program = join(gathered.main, gathered.parts())
+    except FileRefused as refused:
+        return Verdict(refused.problems)
+    if rule in LOADER:
+        return Verdict((), _told_by_loader(gathered), LOADER[rule](program), program)
+    if refused_for := _told_by_loader(gathered):
+        return Verdict(refused_for)
+    told = tuple(one for one in judge(gathered, program, MEANS) if one.level == "error")
+    broken = any(kind == rule for kind, _ in harms(program))
+    return Verdict((), told, broken, program)
+
+
+def _told_by_loader(gathered: Gathered) -> tuple[Problem, ...]:
+    try:
+        build_program(gathered.main, gathered.parts())
+    except FileRefused as refused:
+        return refused.problems
+    return ()
+
+
+@dataclass(slots=True)
+class Tally:
+    """What became of the mutants of a rule.
+
+    Args:
+        rule: its name.
+        made: how many there were.
+        refused: how many the loader refused before the rule could be asked.
+        broken: how many broke the rule in the eyes of the oracle.
+        missed: those of them that the rule did not find.
+        false: those in which the rule found something and the oracle saw nothing.
+    """
+
+    rule: str
+    made: int = 0
+    refused: int = 0
+    broken: int = 0
+    missed: list[Mutant] = field(default_factory=list)
+    false: list[Mutant] = field(default_factory=list)
+
+    def add(self, mutant: Mutant, verdict: Verdict) -> None:
+        """Count a mutant."""
+        self.made += 1
+        found = verdict.found(self.rule)
+        if verdict.refused:
+            self.refused += 1
+        elif verdict.broken:
+            self.broken += 1
+            if not found:
+                self.missed.append(mutant)
+        elif found:
+            self.false.append(mutant)
+
+
+def tally(rule: str, broken: int = BROKEN) -> Tally:
+    """Make mutants of a rule until so many broke it."""
+    counted = Tally(rule)
+    for mutant in mutants(rule):
+        counted.add(mutant, judged(rule, mutant))
+        if counted.broken == broken or counted.made == MOST_TRIES:
+            break
+    return counted
+
+
+def table(tallies: list[Tally]) -> str:
+    """What became of them, as a table in Markdown."""
+    head = "| rule | changes | refused by the loader | broke it | found | missed | false alarms |"
+    lines = [head, "| --- |" + " ---: |" * 6]
+    for one in tallies:
+        found = one.broken - len(one.missed)
+        numbers = (one.made, one.refused, one.broken, found, len(one.missed), len(one.false))
+        lines.append(f"| {one.rule} | {' | '.join(map(str, numbers))} |")
+    return "\n".join(lines)
+
+
+def main() -> int:
+    """Judge them all; answers 1 where one was missed, or found and harmless."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--broken", type=int, default=BROKEN, help="mutants that break each rule")
+    parser.add_argument("rules", nargs="*", help=f"of {', '.join(RULES)}; all where left out")
+    args = parser.parse_args()
+    began = time.monotonic()
+    tallies = []
+    for rule in args.rules or RULES:
+        counted = tally(rule, args.broken)
+        tallies.append(counted)
+        print(f"{rule}: {counted.broken} of {counted.made} broke it", file=sys.stderr)
+        for kind, those in (("missed", counted.missed), ("false", counted.false)):
+            for one in those:
+                print(f"{kind}: {rule}: {one.main}, {one.file}: {one.what}", flush=True)
+    print(table(tallies))
+    print(f"\n{time.monotonic() - began:.0f} s")
+    return 1 if any(one.missed or one.false for one in tallies) else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
