@@ -149,6 +149,9 @@ class _Pause:
         """Wait as long as the sound lasts."""
         time.sleep(sound.seconds)
 
+    def begin(self, sound: wav.Sound) -> None:
+        """Nothing to wait for."""
+
     def stop(self) -> None:
         """Nothing to cut off."""
 

@@ -26,6 +26,7 @@ from assistant.cli.job_folder import Job, create_sources, has_journal, opening_o
 from assistant.cli.papers import add_papers, all_papers
 from assistant.cli.record import renew_record
 from assistant.cli.speaker import speaker_with
+from assistant.cli.tones import with_tones
 from assistant.journal.entry import timestamp
 from assistant.journal.replay import ReplayError
 from assistant.journal.store import Journal, JournalError
@@ -40,6 +41,7 @@ from assistant.procedure.unit_sheet import load_unit
 from assistant.session.core import Session
 from assistant.speech.errors import SpeechError
 from assistant.speech.voice.rendering import Renderer
+from assistant.speech.voice.voices import SpokenVoice
 
 __all__ = ["arguments", "clock", "run"]
 
@@ -65,6 +67,13 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         help="microphone, keyboard lines, or a folder of WAV files in order (default: mic)",
     )
     add_voice(parser, "on")
+    parser.add_argument(
+        "--tones",
+        choices=("on", "off"),
+        default="on",
+        help="short tones from the loudspeaker: listening, understood, on hold "
+        "(default: %(default)s)",
+    )
     add_recogniser(parser)
     add_board(parser)
     add_board_at(parser)
@@ -115,8 +124,12 @@ def _opened(
     """What conducts the job, with the devices that the user chose."""
     voice = open_voice(args.voice, renderer)
     with closing_voice(voice), open_ears(args.ears, args.recogniser, board.presses) as ears:
-        speaker = speaker_with(voice)
-        yield Conductor(session, journal, args.job, ears, speaker, clock, board.watchers)
+        speaker, watchers = speaker_with(voice), board.watchers
+        conductor = Conductor(session, journal, args.job, ears, speaker, clock, watchers)
+        if args.tones == "on" and isinstance(voice, SpokenVoice):
+            conductor.ears, watcher = with_tones(voice, ears)
+            conductor.watchers += (watcher,)
+        yield conductor
 
 
 def _begin(args: argparse.Namespace) -> tuple[Journal, Job, Session]:

@@ -40,15 +40,20 @@ class FakeVoice:
 
 
 class FakePlayer:
-    """Keeps the sounds that it was to play in `played`."""
+    """Keeps the sounds that it was to play in `played`, and in `begun` those of `begin`."""
 
     def __init__(self) -> None:
         self.played: list[wav.Sound] = []
+        self.begun: list[wav.Sound] = []
         self.stops = self.closings = 0
 
     def play(self, sound: wav.Sound) -> None:
         """Keep the sound."""
         self.played.append(sound)
+
+    def begin(self, sound: wav.Sound) -> None:
+        """Keep the sound."""
+        self.begun.append(sound)
 
     def stop(self) -> None:
         """Count."""

@@ -5,6 +5,7 @@ and hears, and the person speaks when it has fallen silent. Measured is the time
 of a reply, as it comes out of the person's sink, to the first sound of what the program says to it,
 as it comes out of the program's. It holds the wait for the end of speech, recognition, the write of
 the journal to the disk, the rendering of what was not rendered before, and both devices' buffers.
+The tones are off: the one for "understood" would be the first sound.
 """
 
 from __future__ import annotations
@@ -36,7 +37,17 @@ def main() -> None:
     folder = Path(tempfile.mkdtemp(prefix="by-sound-"))
     job = chosen.job or folder / "job"
     papers = [word for name, text in PAPERS.items() for word in ("--paper", f"{name}={text}")]
-    command = ("run", chosen.procedure, "--unit", chosen.unit, "--job", job, *papers)
+    command = (
+        "run",
+        chosen.procedure,
+        "--unit",
+        chosen.unit,
+        "--job",
+        job,
+        "--tones",
+        "off",
+        *papers,
+    )
     with (
         SoundServer() as server,
         server.monitor(PLAYED) as played,

@@ -143,6 +143,25 @@ def test_a_stop_cuts_the_sound_off(system: FakeSystem) -> None:
     assert len(np.concatenate(system.heard)) >= 4_800
 
 
+def test_a_sound_that_was_only_begun_is_heard_before_the_next(system: FakeSystem) -> None:
+    speaker = loudspeaker.Loudspeaker()
+    first, second = tone(48_000, 0.2), tone(48_000, 0.1)
+    speaker.begin(first)
+    speaker.play(second)
+    heard = np.concatenate(system.heard)[:, 0]
+    loud = np.flatnonzero(heard)
+    assert len(loud) == pytest.approx(0.3 * 48_000, abs=100)
+    assert loud[-1] - loud[0] == pytest.approx(0.3 * 48_000, abs=500)  # with no block between
+
+
+def test_what_was_begun_is_not_heard_after_a_stop(system: FakeSystem) -> None:
+    speaker = loudspeaker.Loudspeaker()
+    speaker.begin(tone(48_000, 60.0))
+    speaker.stop()
+    speaker.play(tone(48_000, 0.1))
+    assert len(np.flatnonzero(np.concatenate(system.heard)[:, 0])) < 0.2 * 48_000
+
+
 def test_a_loudspeaker_that_stands_still_is_an_error(
     system: FakeSystem, monkeypatch: pytest.MonkeyPatch
 ) -> None:

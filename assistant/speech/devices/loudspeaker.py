@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import threading
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
@@ -56,10 +57,8 @@ class Loudspeaker:
         Raises:
             DeviceError: the device cannot be opened, or stands still.
         """
-        try:
-            stream = self._running()
-            samples = wav.resample(sound.samples, sound.rate, int(stream.samplerate))
-            self._tape.put(np.clip(samples * self.gain, -1.0, 1.0))
+        with self._told():
+            stream = self._put(sound)
             while not self._tape.ended.wait(_GRACE):
                 if not self._tape.wanted:
                     self.close()
@@ -69,11 +68,15 @@ class Loudspeaker:
                     )
                 self._tape.wanted = False
             self._tape.stopped.wait(float(stream.latency))
-        except self._system.PortAudioError as error:
-            self.close()
-            raise DeviceError(
-                f"the loudspeaker fails ({error}): plug it in, choose another, or turn it off"
-            ) from error
+
+    def begin(self, sound: wav.Sound) -> None:
+        """Begin to play the sound and return at once; what is played next comes after it.
+
+        Raises:
+            DeviceError: the device cannot be opened.
+        """
+        with self._told():
+            self._put(sound)
 
     def stop(self) -> None:
         """Cut the sound off; may be called from another thread."""
@@ -86,6 +89,24 @@ class Loudspeaker:
             with contextlib.suppress(self._system.PortAudioError):  # it may be gone already
                 stream.abort()
                 stream.close()
+
+    @contextlib.contextmanager
+    def _told(self) -> Iterator[None]:
+        """Let go of a device that fails, and tell it in the user's words."""
+        try:
+            yield
+        except self._system.PortAudioError as error:
+            self.close()
+            raise DeviceError(
+                f"the loudspeaker fails ({error}): plug it in, choose another, or turn it off"
+            ) from error
+
+    def _put(self, sound: wav.Sound) -> Any:
+        """Hand the sound to the stream; answer the stream."""
+        stream = self._running()
+        samples = wav.resample(sound.samples, sound.rate, int(stream.samplerate))
+        self._tape.put(np.clip(samples * self.gain, -1.0, 1.0))
+        return stream
 
     def _running(self) -> Any:
         """The stream, started if it is not."""
@@ -129,9 +150,10 @@ class _Tape:
         self.stopped = threading.Event()
 
     def put(self, samples: NDArray[np.float32]) -> None:
-        """Begin with these samples, mono."""
+        """Hand out these samples, mono, after what is left of those before."""
         self.ended.set()  # the callback hands out silence while the sound is exchanged
-        self._samples, self._at = samples, 0
+        left = self._samples[len(self._samples) if self.stopped.is_set() else self._at :]
+        self._samples, self._at = np.concatenate([left, samples]), 0
         self.stopped.clear()
         self.wanted = False
         self.ended.clear()

@@ -38,6 +38,9 @@ class Player(Protocol):
     def play(self, sound: wav.Sound) -> None:
         """Play the sound; return when it has been played or was stopped."""
 
+    def begin(self, sound: wav.Sound) -> None:
+        """Begin to play the sound and return at once; what is played next comes after it."""
+
     def stop(self) -> None:
         """Cut the sound off."""
 
@@ -133,6 +136,10 @@ class SpokenVoice:
     def play(self, sound: wav.Sound) -> None:
         """Play a sound that is no speech; raises DeviceError where the loudspeaker fails."""
         self._player.play(sound)
+
+    def begin(self, sound: wav.Sound) -> None:
+        """Begin with a sound that is no speech, and return at once; raises as `play` does."""
+        self._player.begin(sound)
 
     def close(self) -> None:
         """Let go of the loudspeaker; the next text opens it again."""
