@@ -6,6 +6,7 @@ import argparse
 import contextlib
 import sys
 from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
 from pathlib import Path
 
 import platformdirs
@@ -14,6 +15,7 @@ from assistant.cli.chosen_devices import chosen
 from assistant.cli.complaint import Complaint
 from assistant.session.effects import Adjust, Adjustment
 from assistant.speech.devices.microphone import SoundSource
+from assistant.speech.devices.push_to_talk import PushToTalk, TalkSwitch
 from assistant.speech.ears import Ears, Recogniser
 from assistant.speech.models.catalogue import models_folder
 from assistant.speech.pacing import ticks
@@ -27,6 +29,7 @@ __all__ = [
     "DETECTOR",
     "RECOGNISERS",
     "add_recogniser",
+    "add_talk",
     "add_voice",
     "adjuster",
     "cache_folder",
@@ -47,6 +50,9 @@ RECOGNISERS = {
     "vosk": "vosk-en-small",
 }
 """The recognisers, and the model folder of each."""
+
+OPEN, KEY = "open", "key"
+"""When speech counts: always, or after a key; anything else is the device file of a pedal."""
 
 DETECTOR = "silero-vad"
 """The model folder of what tells speech from noise at the microphone."""
@@ -106,6 +112,17 @@ def add_voice(parser: argparse.ArgumentParser, default: str) -> None:
     )
 
 
+def add_talk(parser: argparse.ArgumentParser) -> None:
+    """Let the user choose when what is said counts."""
+    parser.add_argument(
+        "--talk",
+        default=OPEN,
+        metavar="open|key|DEVICE",
+        help="when speech counts: always; after any key at the terminal, until the end of speech; "
+        "or while a pedal or button (/dev/input/...) is held down (default: %(default)s)",
+    )
+
+
 @contextlib.contextmanager
 def open_renderer() -> Iterator[Renderer]:
     """The renderer of speech, with its worker process ended afterwards."""
@@ -148,20 +165,23 @@ def adjuster(voice: Voice) -> Callable[[Adjust], None]:
 
 
 @contextlib.contextmanager
-def open_ears(where: str, recogniser_name: str, presses: Presses | None = None) -> Iterator[Ears]:
+def open_ears(
+    where: str, recogniser_name: str, presses: Presses | None = None, talk: str = OPEN
+) -> Iterator[Ears]:
     """The ears that the user chose: ``mic``, ``typed``, or a folder of recordings.
 
     Args:
         where: which.
         recogniser_name: what reads the sound.
         presses: what is pressed is a reply too; not with recordings.
+        talk: when what the microphone hears counts (see `open_microphone`).
     """
     if where == "typed":
         yield TypedEars(sys.stdin) if presses is None else LinesWithPresses(sys.stdin, presses)
         return
     recogniser = open_recogniser(recogniser_name)
     if where == "mic":
-        with open_microphone() as microphone:
+        with open_microphone(talk) as microphone:
             if presses is None:
                 yield ears_on(microphone, recogniser)
             else:
@@ -173,16 +193,33 @@ def open_ears(where: str, recogniser_name: str, presses: Presses | None = None) 
 
 
 @contextlib.contextmanager
-def open_microphone() -> Iterator[SoundSource]:
+def open_microphone(talk: str = OPEN) -> Iterator[SoundSource]:
     """The microphone, open.
 
+    Args:
+        talk: when what it hears counts: always, after a key (`KEY`), or while the pedal with this
+            device file is held down.
+
     Raises:
-        DeviceError: there is none.
+        DeviceError: there is none, or no such switch.
     """
     from assistant.speech.devices.microphone import Microphone  # noqa: PLC0415
 
     with Microphone(chosen("microphone")) as microphone:
-        yield microphone
+        if talk == OPEN:
+            yield microphone
+            return
+        with _open_switch(talk) as switch:
+            yield PushToTalk(microphone, switch)
+
+
+def _open_switch(talk: str) -> AbstractContextManager[TalkSwitch]:
+    from assistant.speech.devices import talk_switches  # noqa: PLC0415 - not on every system
+
+    if talk == KEY:
+        print("Press any key, then speak.", file=sys.stderr)
+        return talk_switches.open_terminal_key(sys.stdin.fileno())
+    return talk_switches.open_pedal(Path(talk))
 
 
 def ears_on(source: SoundSource, recogniser: Recogniser) -> Ears:

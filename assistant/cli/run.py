@@ -16,6 +16,7 @@ from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.conduct import Conductor
 from assistant.cli.equipment import (
     add_recogniser,
+    add_talk,
     add_voice,
     closing_voice,
     open_ears,
@@ -66,6 +67,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         metavar="mic|typed|FOLDER",
         help="microphone, keyboard lines, or a folder of WAV files in order (default: mic)",
     )
+    add_talk(parser)
     add_voice(parser, "on")
     parser.add_argument(
         "--tones",
@@ -123,7 +125,8 @@ def _opened(
 ) -> Iterator[Conductor]:
     """What conducts the job, with the devices that the user chose."""
     voice = open_voice(args.voice, renderer)
-    with closing_voice(voice), open_ears(args.ears, args.recogniser, board.presses) as ears:
+    heard_by = open_ears(args.ears, args.recogniser, board.presses, args.talk)
+    with closing_voice(voice), heard_by as ears:
         speaker, watchers = speaker_with(voice), board.watchers
         conductor = Conductor(session, journal, args.job, ears, speaker, clock, watchers)
         if args.tones == "on" and isinstance(voice, SpokenVoice):
