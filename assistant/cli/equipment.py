@@ -25,6 +25,8 @@ from assistant.speech.voice.rendering import Renderer
 from assistant.speech.voice.voices import FolderVoice, PrintedVoice, SpokenVoice, Voice
 
 __all__ = [
+    "AS_LOUD",
+    "AS_SLOW",
     "DEFAULT_RECOGNISER",
     "DETECTOR",
     "RECOGNISERS",
@@ -53,6 +55,9 @@ RECOGNISERS = {
 
 OPEN, KEY = "open", "key"
 """When speech counts: always, or after a key; anything else is the device file of a pedal."""
+
+AS_LOUD = "This is as loud as it goes. Louder would break up: turn the loudspeaker up instead."
+AS_SLOW = "This is as slow as it goes."
 
 DETECTOR = "silero-vad"
 """The model folder of what tells speech from noise at the microphone."""
@@ -152,14 +157,16 @@ def closing_voice(voice: Voice) -> Iterator[None]:
 
 
 def adjuster(voice: Voice) -> Callable[[Adjust], None]:
-    """What "slower" and "louder" do to a voice."""
+    """What "slower" and "louder" do to a voice, which says so where it can do no more."""
 
     def adjust(effect: Adjust) -> None:
-        if isinstance(voice, SpokenVoice | FolderVoice):
-            if effect.how is Adjustment.SLOWER:
-                voice.manner = voice.manner.slower()
-            else:
-                voice.manner = voice.manner.louder()
+        if not isinstance(voice, SpokenVoice | FolderVoice):
+            return
+        before = voice.manner
+        slower = effect.how is Adjustment.SLOWER
+        voice.manner = before.slower() if slower else before.louder()
+        if voice.manner == before:
+            voice.say(AS_SLOW if slower else AS_LOUD)
 
     return adjust
 
