@@ -7,13 +7,17 @@ import contextlib
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager
+from dataclasses import dataclass
 from pathlib import Path
 
 import platformdirs
 
 from assistant.cli.chosen_devices import chosen
 from assistant.cli.complaint import Complaint
+from assistant.language.answers import hold_only
+from assistant.language.english import english
 from assistant.session.effects import Adjust, Adjustment
+from assistant.speech.devices.endpoint import Detector
 from assistant.speech.devices.microphone import SoundSource
 from assistant.speech.devices.push_to_talk import PushToTalk, TalkSwitch
 from assistant.speech.ears import Ears, Recogniser
@@ -30,6 +34,7 @@ __all__ = [
     "DEFAULT_RECOGNISER",
     "DETECTOR",
     "RECOGNISERS",
+    "Hearing",
     "add_recogniser",
     "add_talk",
     "add_voice",
@@ -42,6 +47,7 @@ __all__ = [
     "open_recogniser",
     "open_renderer",
     "open_voice",
+    "open_voice_and_ears",
     "pacer",
 ]
 
@@ -61,6 +67,23 @@ AS_SLOW = "This is as slow as it goes."
 
 DETECTOR = "silero-vad"
 """The model folder of what tells speech from noise at the microphone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hearing:
+    """How the program is to hear.
+
+    Args:
+        where: ``mic``, ``typed``, or a folder of recordings.
+        recogniser: what reads the sound.
+        presses: what is pressed is a reply too; not with recordings.
+        talk: when what the microphone hears counts (see `open_microphone`).
+    """
+
+    where: str
+    recogniser: str
+    presses: Presses | None = None
+    talk: str = OPEN
 
 
 def cache_folder() -> Path:
@@ -189,14 +212,26 @@ def open_ears(
     recogniser = open_recogniser(recogniser_name)
     if where == "mic":
         with open_microphone(talk) as microphone:
-            if presses is None:
-                yield ears_on(microphone, recogniser)
-            else:
-                yield PressableEars(ears_on(SoundWithPresses(microphone, presses), recogniser))
+            yield _ears_at(microphone, recogniser, presses)
         return
     from assistant.speech.clips import ClipEars  # noqa: PLC0415
 
     yield ClipEars(Path(where), recogniser)
+
+
+@contextlib.contextmanager
+def open_voice_and_ears(
+    voice: str, renderer: Renderer, hearing: Hearing
+) -> Iterator[tuple[Voice, Ears]]:
+    """The voice and the ears that the user chose; see `open_voice` and `open_ears`."""
+    if (voice, hearing.where) == ("on", "mic"):
+        with _open_headset(renderer, hearing) as both:
+            yield both
+        return
+    opened = open_voice(voice, renderer)
+    heard_by = open_ears(hearing.where, hearing.recogniser, hearing.presses, hearing.talk)
+    with closing_voice(opened), heard_by as ears:
+        yield opened, ears
 
 
 @contextlib.contextmanager
@@ -229,6 +264,41 @@ def _open_switch(talk: str) -> AbstractContextManager[TalkSwitch]:
     return talk_switches.open_pedal(Path(talk))
 
 
+@contextlib.contextmanager
+def _open_headset(renderer: Renderer, hearing: Hearing) -> Iterator[tuple[Voice, Ears]]:
+    """Loudspeaker and microphone together, so that "hold" is heard while the program speaks.
+
+    Raises:
+        DeviceError: one of them is not there.
+    """
+    from assistant.speech.devices.barge_in import BargeIn, EarsAfterBargeIn  # noqa: PLC0415
+    from assistant.speech.devices.loudspeaker import Loudspeaker  # noqa: PLC0415
+
+    loudspeaker = Loudspeaker(chosen("loudspeaker"))
+    recogniser = open_recogniser(hearing.recogniser)
+    with open_microphone(hearing.talk) as microphone:
+        detector, hold = _detector(), hold_only(english())
+        barge_in = BargeIn(loudspeaker, microphone, detector, recogniser, hold)
+        voice = SpokenVoice(renderer, barge_in)
+        with closing_voice(voice):
+            ears = _ears_at(microphone, recogniser, hearing.presses)
+            yield voice, EarsAfterBargeIn(barge_in, ears)
+
+
+def _ears_at(source: SoundSource, recogniser: Recogniser, presses: Presses | None) -> Ears:
+    """Ears on a microphone that is open, and on what is pressed, if anything may be."""
+    if presses is None:
+        return ears_on(source, recogniser)
+    return PressableEars(ears_on(SoundWithPresses(source, presses), recogniser))
+
+
+def _detector() -> Detector:
+    """What tells speech from noise in one stream of sound."""
+    from assistant.speech.devices.voice_activity import VoiceActivity  # noqa: PLC0415
+
+    return VoiceActivity.load(_model("microphone", DETECTOR))
+
+
 def ears_on(source: SoundSource, recogniser: Recogniser) -> Ears:
     """Ears on a microphone that is open.
 
@@ -237,9 +307,8 @@ def ears_on(source: SoundSource, recogniser: Recogniser) -> Ears:
         ModelError: it cannot be used.
     """
     from assistant.speech.devices.microphone_ears import MicrophoneEars  # noqa: PLC0415
-    from assistant.speech.devices.voice_activity import VoiceActivity  # noqa: PLC0415
 
-    return MicrophoneEars(source, VoiceActivity.load(_model("microphone", DETECTOR)), recogniser)
+    return MicrophoneEars(source, _detector(), recogniser)
 
 
 def pacer(voice: Voice) -> Callable[[float], None]:

@@ -15,13 +15,12 @@ from assistant.cli.board import BoardLink, add_board, add_board_at, check_board,
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.conduct import Conductor
 from assistant.cli.equipment import (
+    Hearing,
     add_recogniser,
     add_talk,
     add_voice,
-    closing_voice,
-    open_ears,
     open_renderer,
-    open_voice,
+    open_voice_and_ears,
 )
 from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of, replayed
 from assistant.cli.papers import add_papers, all_papers
@@ -124,9 +123,8 @@ def _opened(
     board: BoardLink,
 ) -> Iterator[Conductor]:
     """What conducts the job, with the devices that the user chose."""
-    voice = open_voice(args.voice, renderer)
-    heard_by = open_ears(args.ears, args.recogniser, board.presses, args.talk)
-    with closing_voice(voice), heard_by as ears:
+    hearing = Hearing(args.ears, args.recogniser, board.presses, args.talk)
+    with open_voice_and_ears(args.voice, renderer, hearing) as (voice, ears):
         speaker, watchers = speaker_with(voice), board.watchers
         conductor = Conductor(session, journal, args.job, ears, speaker, clock, watchers)
         if args.tones == "on" and isinstance(voice, SpokenVoice):

@@ -60,6 +60,7 @@ __all__ = [
     "commands_only",
     "confirming",
     "grammar",
+    "hold_only",
 ]
 
 _MOST_KEPT = 512
@@ -93,6 +94,12 @@ def confirming(question: Question, book: PhraseBook) -> Grammar:
 def commands_only(book: PhraseBook) -> Grammar:
     """What may be said when nothing is asked."""
     return Grammar((global_commands(book),))
+
+
+@functools.lru_cache(_MOST_KEPT)
+def hold_only(book: PhraseBook) -> Grammar:
+    """What may be said while the program speaks."""
+    return Grammar((word_rule("hold", (Word.HOLD,), book),))
 
 
 def _answer(question: Question, book: PhraseBook) -> Rule:

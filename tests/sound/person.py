@@ -23,7 +23,7 @@ from assistant.session.events import event_from_json
 from assistant.speech.voice.rendering import Manner, Renderer
 from tests.sound.server import Monitor, SoundServer
 
-__all__ = ["Exchange", "Person"]
+__all__ = ["VOICE", "Exchange", "Person"]
 
 FELL_SILENT = 0.7
 """Silence after which the program is taken to have said everything [s]."""

@@ -136,6 +136,12 @@ class SoundServer:
             check=True,
         )
 
+    def leak(self, decibels: float) -> None:
+        """Have the microphone hear what the loudspeaker plays, so many decibels louder."""
+        self.control("load-module", "module-loopback", f"source={PLAYED}.monitor", f"sink={SAID}")
+        stream = self.control("list", "short", "sink-inputs").split()[0]
+        self.control("set-sink-input-volume", stream, str(10 ** (decibels / 20)))
+
     def run(self, *words: str) -> None:
         """Run Python with these words, its sound going through the server."""
         subprocess.run([sys.executable, *words], env=self.environment, cwd=ROOT, check=True)

@@ -5,8 +5,9 @@ The program runs as a process, plays its prompts to a sound server and hears the
 
 from __future__ import annotations
 
+import subprocess
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import numpy as np
@@ -14,14 +15,25 @@ import pytest
 
 from assistant.journal.store import read
 from assistant.kit.self_hearing import HEARD, likeness
+from assistant.language.english import english
+from assistant.language.meaning import Command, Word
+from assistant.procedure.load import load_program
+from assistant.session.core import Session
+from assistant.session.effects import Say
+from assistant.session.events import Heard, Opened, event_from_json
 from assistant.speech import wav
 from assistant.speech.ears import SAMPLE_RATE
-from assistant.speech.voice.rendering import Renderer
+from assistant.speech.voice.rendering import Manner, Renderer
 from tests.cli.command import KF_07, gloveside
-from tests.sound.person import Person
+from tests.session.job import NOW
+from tests.sound.person import VOICE, Person
 from tests.sound.server import PLAYED, SAID, SoundServer, lacking, program
 
 SHORT = Path(__file__).with_name("short.yaml")
+LONG = SHORT.with_name("long.yaml")
+
+LEAK = -20.0
+"""How much louder the microphone hears the program than it is played [dB]."""
 
 pytestmark = pytest.mark.skipif(bool(lacking()), reason=lacking())
 
@@ -33,7 +45,9 @@ def server() -> Iterator[SoundServer]:
 
 
 def test_a_job_is_done_by_speaking_and_hearing_alone(server: SoundServer, tmp_path: Path) -> None:
+    """The microphone hears the program too, which never answers itself."""
     job = tmp_path / "job"
+    server.leak(LEAK)
     with (
         server.monitor(PLAYED) as played,
         server.monitor(SAID) as said,
@@ -48,6 +62,42 @@ def test_a_job_is_done_by_speaking_and_hearing_alone(server: SoundServer, tmp_pa
     assert all(one["engine"] == "moonshine-tiny-en" for one in heard)
     assert len(played.sound().samples) > 5 * SAMPLE_RATE
     assert gloveside("verify", job).code == 0
+
+
+def test_hold_cuts_the_program_off(server: SoundServer, tmp_path: Path) -> None:
+    job = tmp_path / "job"
+    server.leak(LEAK)
+    with (
+        server.monitor(PLAYED) as played,
+        Renderer(tmp_path / "voice") as renderer,
+        program(server, "run", LONG, "--job", job) as running,
+    ):
+        session = Session(load_program(LONG), None, english())
+        (question,) = (one for one in session.receive(Opened(NOW)) if isinstance(one, Say))
+        prompt = wav.read(renderer.render(question.text))
+        hold = renderer.render("Hold.", Manner(VOICE, 140))
+        _until(lambda: bool(played.loud_moments()), running)
+        time.sleep(1.2)
+        server.say(hold)
+        _until(lambda: any(entry.kind == "heard" for entry in read(job)), running)
+    (heard,) = (entry for entry in read(job) if entry.kind == "heard")
+    event = event_from_json(heard.time, heard.body)
+    assert isinstance(event, Heard)
+    assert event.recognition.accepted() == Command(Word.HOLD)
+    quarter = len(prompt) // 4
+    begin, end = (
+        likeness(part, played.sound().samples) for part in (prompt[:quarter], prompt[-quarter:])
+    )
+    assert begin > HEARD
+    assert end < begin / 2  # the end of the prompt was not said; but all that is said is alike
+
+
+def _until(reached: Callable[[], bool], running: subprocess.Popen[str]) -> None:
+    until = time.monotonic() + 30
+    while not reached():
+        assert running.poll() is None, "the program has ended"
+        assert time.monotonic() < until, "waited for too long"
+        time.sleep(0.02)
 
 
 def test_what_is_played_reaches_the_ear_whole(server: SoundServer, tmp_path: Path) -> None:

@@ -1,0 +1,180 @@
+"""Barge-in: words that cut off what is being played.
+
+The term is VoiceXML's (2.0, W3C 2004, section 4.1.5), and of its two kinds this is *hotword*: only
+what the grammar holds stops the sound, and nothing else that is said meanwhile counts. The
+program's own voice is taken out of what the microphone hears (`own_voice`) before anything is
+weighed.
+"""
+
+from __future__ import annotations
+
+import threading
+from concurrent.futures import ThreadPoolExecutor
+
+from assistant.language.grammar import Grammar
+from assistant.speech import wav
+from assistant.speech.devices.endpoint import (
+    Detector,
+    Endpointer,
+    SpeechEnded,
+    SpeechPaused,
+    Timeouts,
+)
+from assistant.speech.devices.microphone import SoundSource
+from assistant.speech.devices.own_voice import OwnVoice
+from assistant.speech.ears import SAMPLE_RATE, Ears, Recogniser, Reply, Samples, Spoken
+from assistant.speech.errors import DeviceError
+from assistant.speech.voice.voices import Player
+
+__all__ = ["BargeIn", "EarsAfterBargeIn", "Hotword"]
+
+_TIMEOUTS = Timeouts(
+    timeout=3600.0,  # a prompt is shorter
+    completetimeout=0.3,
+    incompletetimeout=0.3,
+    maxspeechtimeout=3.0,
+)
+"""A word that cuts off is short, and what is longer is none."""
+
+
+class Hotword:
+    """Listens for a word while one sound is played.
+
+    Args:
+        played: the sound, at `SAMPLE_RATE`.
+        detector: tells speech from noise; it may go on from one sound to the next.
+        recogniser: reads what was said.
+        grammar: the words.
+    """
+
+    def __init__(
+        self, played: Samples, detector: Detector, recogniser: Recogniser, grammar: Grammar
+    ) -> None:
+        self._own_voice = OwnVoice(played)
+        self._detector = detector
+        self._recogniser = recogniser
+        self._grammar = grammar
+        self._is_foreign = False
+        self._endpointer = self._new_endpointer()
+
+    def hear(self, block: Samples) -> Spoken | None:
+        """Take the next block from the beginning of the sound on; the word, if it was said."""
+        rest = self._own_voice.taken_out_of(block)
+        self._is_foreign = rest.is_foreign
+        match self._endpointer.feed(rest.samples):
+            case SpeechPaused(last=last):
+                heard = self._recogniser.recognise(last, self._grammar)
+                if heard.accepted() is not None:
+                    return Spoken(heard, last)
+            case SpeechEnded():
+                self._endpointer = self._new_endpointer()
+        return None
+
+    def probability(self, block: Samples) -> float:
+        """How probably somebody else speaks in a block (see `Detector`)."""
+        probability = self._detector.probability(block)
+        return probability if self._is_foreign else 0.0
+
+    def _new_endpointer(self) -> Endpointer:
+        return Endpointer(self, _TIMEOUTS)
+
+
+class BargeIn:
+    """A loudspeaker that is listened over: a word stops what it plays.
+
+    What was to be played after it is passed over until the word was taken.
+
+    Args:
+        player: the loudspeaker.
+        microphone: open.
+        detector: tells speech from noise; of its own, since its state goes on.
+        recogniser: reads what was said.
+        grammar: the words that stop it.
+    """
+
+    def __init__(
+        self,
+        player: Player,
+        microphone: SoundSource,
+        detector: Detector,
+        recogniser: Recogniser,
+        grammar: Grammar,
+    ) -> None:
+        self._player = player
+        self._microphone = microphone
+        self._detector = detector
+        self._recogniser = recogniser
+        self._grammar = grammar
+        self._said: Spoken | None = None
+
+    def play(self, sound: wav.Sound) -> None:
+        """Play the sound; return when it has been played, was stopped or was cut off.
+
+        Raises:
+            DeviceError: the loudspeaker fails. A microphone that fails is for the ears to tell.
+        """
+        if self._said is not None:
+            return
+        played = wav.resample(sound.samples, sound.rate, SAMPLE_RATE)
+        hotword = Hotword(played, self._detector, self._recogniser, self._grammar)
+        over = threading.Event()
+        with ThreadPoolExecutor(1, "barge-in") as beside:
+            listening = beside.submit(self._listen, hotword, over)
+            try:
+                self._player.play(sound)
+            finally:
+                over.set()
+        self._said = listening.result()
+
+    def begin(self, sound: wav.Sound) -> None:
+        """Begin with a sound that is not listened over, unless something was cut off.
+
+        Raises:
+            DeviceError: the loudspeaker fails.
+        """
+        if self._said is None:
+            self._player.begin(sound)
+
+    def stop(self) -> None:
+        """Cut the sound off; may be called from another thread."""
+        self._player.stop()
+
+    def close(self) -> None:
+        """Let go of the loudspeaker."""
+        self._player.close()
+
+    def taken(self) -> Spoken | None:
+        """The word that cut off what was played; each is given once."""
+        said, self._said = self._said, None
+        return said
+
+    def _listen(self, hotword: Hotword, over: threading.Event) -> Spoken | None:
+        """Listen until the sound is over; stop it at the word."""
+        self._microphone.discard()
+        try:
+            for block in self._microphone.blocks():
+                if over.is_set():
+                    return None
+                if (said := hotword.hear(block)) is not None:
+                    self._player.stop()
+                    return said
+        except DeviceError:
+            return None
+        return None
+
+
+class EarsAfterBargeIn:
+    """Ears that first give the word that cut off what was played.
+
+    Args:
+        barge_in: the loudspeaker that is listened over.
+        ears: listen when it is silent.
+    """
+
+    def __init__(self, barge_in: BargeIn, ears: Ears) -> None:
+        self._barge_in = barge_in
+        self._ears = ears
+
+    def listen(self, grammar: Grammar, patience: float) -> Reply:
+        """The word, else a reply."""
+        return self._barge_in.taken() or self._ears.listen(grammar, patience)

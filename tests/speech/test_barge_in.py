@@ -1,0 +1,190 @@
+"""The word that cuts off what is played, and the own voice that does not."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Iterator
+
+import numpy as np
+import pytest
+
+from assistant.language.answers import hold_only
+from assistant.language.english import english
+from assistant.language.meaning import Command, Word
+from assistant.speech import wav
+from assistant.speech.devices.barge_in import BargeIn, EarsAfterBargeIn
+from assistant.speech.devices.level import BLOCK
+from assistant.speech.devices.own_voice import OwnVoice
+from assistant.speech.ears import SAMPLE_RATE, Samples, Spoken
+from assistant.speech.errors import DeviceError
+from assistant.speech.fakes import FakeDetector, FakeEars, FakePlayer, FakeRecogniser
+
+HOLD = Command(Word.HOLD)
+SECONDS = 4.0
+
+
+def voice(seconds: float, seed: int) -> Samples:
+    """Noise that swells and fades four times a second, as syllables do."""
+    time_ = np.arange(round(seconds * SAMPLE_RATE)) / SAMPLE_RATE
+    noise = np.random.default_rng(seed).standard_normal(len(time_))
+    return np.asarray(0.1 * noise * np.sin(2 * np.pi * 2 * time_) ** 2, np.float32)
+
+
+def leaking(played: Samples, decibels: float, delay: float) -> Samples:
+    """As it comes back: later, fainter and coloured by a response of 10 ms that fades."""
+    late = np.zeros(round(delay * SAMPLE_RATE), np.float32)
+    colour = np.random.default_rng(3).standard_normal(160) * np.exp(-np.arange(160) / 30)
+    colour *= 10 ** (decibels / 20) / np.sqrt(np.sum(colour**2))
+    heard = np.convolve(np.concatenate([late, played]), colour)[: len(played)]
+    faint = 1e-4 * np.random.default_rng(4).standard_normal(len(heard))
+    return np.asarray(heard + faint, np.float32)
+
+
+def blocks(sound: Samples) -> Iterator[Samples]:
+    for at in range(0, len(sound) - BLOCK + 1, BLOCK):
+        yield sound[at : at + BLOCK]
+
+
+def said_over(sound: Samples, at: float, seconds: float = 0.6) -> Samples:
+    """Somebody speaks at a moment, as loud as into a headset."""
+    begin = round(at * SAMPLE_RATE)
+    out = sound.copy()
+    out[begin : begin + round(seconds * SAMPLE_RATE)] += voice(seconds, 9)
+    return out
+
+
+def power(sound: Samples) -> float:
+    return float(np.mean(np.square(sound)))
+
+
+@pytest.mark.parametrize("delay", [0.0, 0.03, 0.15, 0.4])
+def test_the_own_voice_is_taken_out(delay: float) -> None:
+    played = voice(SECONDS, 1)
+    heard = leaking(played, -20, delay)
+    own = OwnVoice(played)
+    rests = [own.taken_out_of(block) for block in blocks(heard)]
+    loud = [power(block) > 1e-6 for block in blocks(heard)]  # where it is not in a pause
+    assert not any(rest.is_foreign for rest, own in zip(rests, loud, strict=True) if own)
+    left = np.concatenate([rest.samples for rest in rests])[2 * SAMPLE_RATE :]
+    assert power(left) < power(heard[2 * SAMPLE_RATE :]) / 100  # 20 dB; the noise stays
+
+
+def test_somebody_else_stays() -> None:
+    played = voice(SECONDS, 1)
+    clean = leaking(played, -20, 0.15)
+    own = OwnVoice(played)
+    rests = [own.taken_out_of(block) for block in blocks(said_over(clean, 2.0))]
+    spoken = slice(2 * SAMPLE_RATE // BLOCK + 1, round(2.5 * SAMPLE_RATE) // BLOCK)
+    left = np.concatenate([rest.samples for rest in rests[spoken]])
+    wanted = said_over(np.zeros_like(clean), 2.0)[spoken.start * BLOCK : spoken.stop * BLOCK]
+    assert power(left - wanted) < power(wanted) / 10
+    assert sum(rest.is_foreign for rest in rests[spoken]) > 0.6 * len(rests[spoken])
+
+
+class Playing(FakePlayer):
+    """Plays until it is stopped, or until nothing more is heard."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.silent = threading.Event()
+
+    def play(self, sound: wav.Sound) -> None:
+        super().play(sound)
+        assert self.silent.wait(10)
+
+    def stop(self) -> None:
+        super().stop()
+        self.silent.set()
+
+
+class Room:
+    """A microphone in a room; when all has been heard, the player falls silent."""
+
+    def __init__(self, sound: Samples, player: Playing) -> None:
+        self.sound, self.player, self.overflows = sound, player, 0
+
+    def discard(self) -> None:
+        pass
+
+    def blocks(self) -> Iterator[Samples]:
+        yield from blocks(self.sound)
+        self.player.silent.set()
+        while True:
+            time.sleep(0.001)
+            yield np.zeros(BLOCK, np.float32)
+
+
+def barge_in(sound: Samples, player: Playing, *words: str) -> tuple[BargeIn, FakeRecogniser]:
+    recogniser = FakeRecogniser(words)
+    grammar = hold_only(english())
+    return BargeIn(player, Room(sound, player), FakeDetector(), recogniser, grammar), recogniser
+
+
+def test_hold_cuts_off_and_is_the_next_reply() -> None:
+    played, player = voice(SECONDS, 1), Playing()
+    cut_off, recogniser = barge_in(said_over(leaking(played, -20, 0.15), 1.5), player, "hold")
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    assert player.stops == 1
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))  # what was to be said after it is not
+    assert len(player.played) == 1
+    ears = EarsAfterBargeIn(cut_off, FakeEars(["done"]))
+    reply = ears.listen(hold_only(english()), 1.0)
+    assert isinstance(reply, Spoken)
+    assert reply.recognition.accepted() == HOLD
+    assert reply.samples is recogniser.heard[0]
+    after = ears.listen(hold_only(english()), 1.0)
+    assert isinstance(after, Spoken)
+    assert after.recognition.text == "done"
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    assert len(player.played) == 2
+
+
+def test_nothing_else_cuts_off() -> None:
+    played, player = voice(SECONDS, 1), Playing()
+    said = said_over(leaking(played, -20, 0.15), 1.5)
+    cut_off, recogniser = barge_in(said, player, "one and two closed")
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    assert len(recogniser.heard) == 1
+    assert player.stops == 0
+    assert cut_off.taken() is None
+
+
+@pytest.mark.parametrize("decibels", [-40, -20, -6])
+def test_the_own_voice_is_never_weighed(decibels: float) -> None:
+    played, player = voice(SECONDS, 1), Playing()
+    cut_off, recogniser = barge_in(leaking(played, decibels, 0.15), player, "hold", "hold")
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    assert recogniser.heard == []
+
+
+class Unplugged(Room):
+    """A microphone that fails."""
+
+    def blocks(self) -> Iterator[Samples]:
+        self.player.silent.set()
+        raise DeviceError("no sound")
+
+
+def test_a_microphone_that_fails_does_not_cut_off_what_is_said() -> None:
+    """The ears, which need it next, tell."""
+    played, player = voice(1.0, 1), Playing()
+    room = Unplugged(played, player)
+    cut_off = BargeIn(player, room, FakeDetector(), FakeRecogniser([]), hold_only(english()))
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    assert player.stops == 0
+    assert cut_off.taken() is None
+
+
+class Dead(Playing):
+    """A loudspeaker that fails."""
+
+    def play(self, sound: wav.Sound) -> None:
+        raise DeviceError("stands still")
+
+
+def test_a_loudspeaker_that_fails_is_told_and_the_listening_ends() -> None:
+    played = voice(1.0, 1)
+    cut_off, _ = barge_in(played, Dead())
+    with pytest.raises(DeviceError, match="stands still"):
+        cut_off.play(wav.Sound(played, SAMPLE_RATE))
