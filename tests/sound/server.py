@@ -175,6 +175,9 @@ class Monitor:
     def __enter__(self) -> Self:
         self._thread = threading.Thread(target=self._record)
         self._thread.start()
+        until = time.monotonic() + _STARTING
+        while not self.blocks and time.monotonic() < until:
+            time.sleep(0.02)
         return self
 
     def __exit__(
