@@ -67,36 +67,53 @@ class Spelled:
         Raises:
             KeyError: a text has a character that is not in `ALPHABET`.
         """
-        longest = max(map(len, texts), default=0)
-        letters = np.array(
-            [
-                [_NUMBERS[text[at]] if at < len(text) else BLANK for at in range(longest)]
-                for text in texts
-            ],
-            np.int64,
-        ).reshape(len(texts), longest)
-        spelled = self
-        for at in range(longest):
-            spelled = spelled._with_letter(frames, letters[:, at])
-        return spelled
-
-    def _with_letter(self, frames: Frames, letters: NDArray[np.int64]) -> Spelled:
-        """Append a letter to each row; `BLANK` leaves a row as it is."""
-        going = letters != BLANK
-        repeated = np.where(letters == self.last, 0.0, 1.0)
-        before = (self.in_blank + repeated * self.in_letter)[:-1]
-        says, silent = frames[:, letters], frames[:, BLANK]
-        fresh = before * says
-        in_letter, in_blank = np.zeros_like(self.in_letter), np.zeros_like(self.in_blank)
-        for frame in range(len(frames)):
-            in_letter[frame + 1] = in_letter[frame] * says[frame] + fresh[frame]
-            in_blank[frame + 1] = (in_blank[frame] + in_letter[frame]) * silent[frame]
+        lengths = np.array([len(text) for text in texts], np.int64)
+        most = int(lengths.max(initial=0))
+        if most == 0:
+            return self
+        letters = np.full((most + 1, len(texts)), BLANK, np.int64)
+        letters[0] = self.last
+        for row, text in enumerate(texts):
+            letters[1 : len(text) + 1, row] = [_NUMBERS[letter] for letter in text]
+        says = frames[:, letters[1:]]
+        apart = np.where(letters[1:] == letters[:-1], 0.0, 1.0)
+        in_letter, in_blank = self._along(frames[:, BLANK], says, apart)
+        rows = np.arange(len(texts))
+        last, before = (lengths, rows), (lengths - 1, rows)
+        reached = in_blank[:-1, *before] + apart[before] * in_letter[:-1, *before]
+        begun = (reached * says[:, *before]).sum(axis=0)
         return Spelled(
-            np.where(going, in_letter, self.in_letter),
-            np.where(going, in_blank, self.in_blank),
-            np.where(going, letters, self.last),
-            np.where(going, fresh.sum(axis=0), self.begun),
+            in_letter[:, *last],
+            in_blank[:, *last],
+            letters[last],
+            np.where(lengths > 0, begun, self.begun),
         )
+
+    def _along(self, silent: _Rows, says: _Rows, apart: _Rows) -> tuple[_Rows, _Rows]:
+        """`in_letter` and `in_blank` after each number of letters of each row.
+
+        Frame by frame, all letters of all rows at once: letter by letter goes through the frames once
+        for each letter.
+
+        Args:
+            silent: probability of blank, shape (frames,).
+            says: probability of each letter, shape (frames, letters, rows).
+            apart: 0 where a letter is the one before it again, which needs a blank between, else 1,
+                shape (letters, rows).
+
+        Returns:
+            Both, of shape (frames + 1, letters + 1, rows).
+        """
+        count, letters, rows = says.shape
+        in_letter = np.zeros((count + 1, letters + 1, rows))
+        in_blank = np.zeros_like(in_letter)
+        in_letter[:, 0], in_blank[:, 0] = self.in_letter, self.in_blank
+        for frame in range(count):
+            letter, blank = in_letter[frame], in_blank[frame]
+            fresh = blank[:-1] + apart * letter[:-1]
+            np.multiply(letter[1:] + fresh, says[frame], out=in_letter[frame + 1, 1:])
+            np.multiply(letter[1:] + blank[1:], silent[frame], out=in_blank[frame + 1, 1:])
+        return in_letter, in_blank
 
 
 def frames_of(log_probabilities: NDArray[np.floating]) -> Frames:

@@ -43,9 +43,10 @@ def spelled_best(grammar: Grammar, frames: Frames, most: int) -> list[Terms]:
     found: dict[Terms, float] = {}
     while live:
         grown, spelled = _grow(grammar, live, spelled, frames)
+        ended = spelled.ended
         for one in grown:
             if grammar.is_end(one.node):
-                found[one.terms] = float(spelled.ended[one.row])
+                found[one.terms] = float(ended[one.row])
         floor = HOPELESS * max(found.values(), default=0.0)
         hopeful = [one for one in grown if spelled.begun[one.row] > floor]
         hopeful.sort(key=lambda one: float(spelled.begun[one.row]), reverse=True)
