@@ -92,8 +92,8 @@ class Spelled:
     def _along(self, silent: _Rows, says: _Rows, apart: _Rows) -> tuple[_Rows, _Rows]:
         """`in_letter` and `in_blank` after each number of letters of each row.
 
-        Frame by frame, all letters of all rows at once: letter by letter goes through the frames once
-        for each letter.
+        Frame by frame, all letters of all rows at once: letter by letter goes through the frames
+        once for each.
 
         Args:
             silent: probability of blank, shape (frames,).
