@@ -5,9 +5,9 @@ from __future__ import annotations
 import argparse
 import contextlib
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import platformdirs
@@ -25,16 +25,16 @@ from assistant.speech.models.catalogue import models_folder
 from assistant.speech.pacing import ticks
 from assistant.speech.pressed import LinesWithPresses, PressableEars, Presses, SoundWithPresses
 from assistant.speech.typed import TypedEars
-from assistant.speech.voice.rendering import Renderer
+from assistant.speech.voice.rendering import Manner, Renderer
 from assistant.speech.voice.voices import FolderVoice, PrintedVoice, SpokenVoice, Voice
 
 __all__ = [
-    "AS_LOUD",
-    "AS_SLOW",
+    "CHANGES",
     "DEFAULT_RECOGNISER",
     "DETECTOR",
     "RECOGNISERS",
     "Hearing",
+    "Wish",
     "add_recogniser",
     "add_talk",
     "add_voice",
@@ -62,8 +62,19 @@ RECOGNISERS = {
 OPEN, KEY = "open", "key"
 """When speech counts: always, or after a key; anything else is the device file of a pedal."""
 
-AS_LOUD = "This is as loud as it goes. Louder would break up: turn the loudspeaker up instead."
-AS_SLOW = "This is as slow as it goes."
+CHANGES: Mapping[Adjustment, tuple[Callable[[Manner], Manner], str]] = {
+    Adjustment.SLOWER: (Manner.slower, "This is as slow as it goes."),
+    Adjustment.FASTER: (Manner.faster, "This is as fast as it goes: it has to be understood."),
+    Adjustment.LOUDER: (
+        Manner.louder,
+        "This is as loud as it goes. Louder would break up: turn the loudspeaker up instead.",
+    ),
+    Adjustment.QUIETER: (
+        Manner.quieter,
+        "This is as quiet as it goes: a caution has to be heard.",
+    ),
+}
+"""How the voice is changed, and what is said where that changes nothing any more."""
 
 DETECTOR = "silero-vad"
 """The model folder of what tells speech from noise at the microphone."""
@@ -179,17 +190,30 @@ def closing_voice(voice: Voice) -> Iterator[None]:
             voice.close()
 
 
-def adjuster(voice: Voice) -> Callable[[Adjust], None]:
-    """What "slower" and "louder" do to a voice, which says so where it can do no more."""
+@dataclass(slots=True)
+class Wish:
+    """How the technician wants to be spoken to; it outlives a headset that dropped out."""
+
+    manner: Manner = field(default_factory=Manner)
+
+
+def adjuster(voice: Voice, wish: Wish) -> Callable[[Adjust], None]:
+    """What "slower" and its like do to a voice, which says so where it can do no more.
+
+    Args:
+        voice: speaks as wished from now on.
+        wish: what was asked for before, and is kept up to date.
+    """
+    if not isinstance(voice, SpokenVoice | FolderVoice):
+        return lambda _effect: None
+    voice.manner = wish.manner
 
     def adjust(effect: Adjust) -> None:
-        if not isinstance(voice, SpokenVoice | FolderVoice):
-            return
-        before = voice.manner
-        slower = effect.how is Adjustment.SLOWER
-        voice.manner = before.slower() if slower else before.louder()
-        if voice.manner == before:
-            voice.say(AS_SLOW if slower else AS_LOUD)
+        change, no_more = CHANGES[effect.how]
+        before, wish.manner = wish.manner, change(wish.manner)
+        voice.manner = wish.manner
+        if wish.manner == before:
+            voice.say(no_more)
 
     return adjust
 

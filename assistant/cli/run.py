@@ -6,6 +6,7 @@ import argparse
 import contextlib
 import sys
 from collections.abc import Iterator
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
@@ -16,6 +17,7 @@ from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.conduct import Conductor
 from assistant.cli.equipment import (
     Hearing,
+    Wish,
     add_recogniser,
     add_talk,
     add_voice,
@@ -101,7 +103,8 @@ def run(args: argparse.Namespace) -> Exit:
         opening = None if journal.entries else opening_of(job)
         try:
             with open_board(args, job, journal) as board:
-                attend(partial(_opened, args, renderer, session, journal, board), opening)
+                lasting = _Lasting(session, journal, board, renderer)
+                attend(partial(_opened, args, lasting), opening)
         except KeyboardInterrupt:
             print("\nStopped. Everything confirmed is kept.", file=sys.stderr)
         except (SpeechError, JournalError) as error:
@@ -114,19 +117,31 @@ def run(args: argparse.Namespace) -> Exit:
     return Exit.HELD
 
 
+@dataclass(frozen=True, slots=True)
+class _Lasting:
+    """What outlives the devices, when a headset drops out."""
+
+    session: Session
+    journal: Journal
+    board: BoardLink
+    renderer: Renderer
+    wish: Wish = field(default_factory=Wish)
+
+
 @contextlib.contextmanager
-def _opened(
-    args: argparse.Namespace,
-    renderer: Renderer,
-    session: Session,
-    journal: Journal,
-    board: BoardLink,
-) -> Iterator[Conductor]:
+def _opened(args: argparse.Namespace, lasting: _Lasting) -> Iterator[Conductor]:
     """What conducts the job, with the devices that the user chose."""
-    hearing = Hearing(args.ears, args.recogniser, board.presses, args.talk)
-    with open_voice_and_ears(args.voice, renderer, hearing) as (voice, ears):
-        speaker, watchers = speaker_with(voice), board.watchers
-        conductor = Conductor(session, journal, args.job, ears, speaker, clock, watchers)
+    hearing = Hearing(args.ears, args.recogniser, lasting.board.presses, args.talk)
+    with open_voice_and_ears(args.voice, lasting.renderer, hearing) as (voice, ears):
+        conductor = Conductor(
+            lasting.session,
+            lasting.journal,
+            args.job,
+            ears,
+            speaker_with(voice, lasting.wish),
+            clock,
+            lasting.board.watchers,
+        )
         if args.tones == "on" and isinstance(voice, SpokenVoice):
             conductor.ears, watcher = with_tones(voice, ears)
             conductor.watchers += (watcher,)

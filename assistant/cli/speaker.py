@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from assistant.cli.equipment import adjuster, pacer
+from assistant.cli.equipment import Wish, adjuster, pacer
 from assistant.session.effects import Adjust, Effect, Say, Tick
 from assistant.speech.voice.voices import Voice
 
@@ -37,6 +37,11 @@ class Speaker:
                 self.pace(per_minute)
 
 
-def speaker_with(voice: Voice) -> Speaker:
-    """A speaker that changes this voice when it is asked to, and ticks where it can."""
-    return Speaker(voice, adjuster(voice), pacer(voice))
+def speaker_with(voice: Voice, wish: Wish | None = None) -> Speaker:
+    """A speaker that changes this voice when it is asked to, and ticks where it can.
+
+    Args:
+        voice: where speech goes.
+        wish: how it was asked to speak before; by default in no way.
+    """
+    return Speaker(voice, adjuster(voice, wish or Wish()), pacer(voice))

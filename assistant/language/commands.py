@@ -19,7 +19,9 @@ GLOBAL_WORDS = (
     Word.WHERE_AM_I,
     Word.REPEAT_CONTACTS,
     Word.SLOWER,
+    Word.FASTER,
     Word.LOUDER,
+    Word.QUIETER,
     Word.NOTE,
 )
 """What may be said at every step, most useful first."""

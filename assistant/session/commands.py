@@ -37,14 +37,12 @@ def _say_again(job: Job) -> Iterator[Effect]:
     yield from job.say_again("")
 
 
-def _slower(job: Job) -> Iterator[Effect]:
-    yield Adjust(Adjustment.SLOWER)
-    yield from job.say_again("")
+def _adjust(how: Adjustment) -> Callable[[Job], Iterator[Effect]]:
+    def adjust(job: Job) -> Iterator[Effect]:
+        yield Adjust(how)
+        yield from job.say_again("")
 
-
-def _louder(job: Job) -> Iterator[Effect]:
-    yield Adjust(Adjustment.LOUDER)
-    yield from job.say_again("")
+    return adjust
 
 
 def _help(job: Job) -> Iterator[Effect]:
@@ -99,8 +97,10 @@ OBEY: Mapping[Word, Callable[[Job], Iterator[Effect]]] = {
     Word.HOLD: _hold,
     Word.CARRY_ON: _carry_on,
     Word.SAY_AGAIN: _say_again,
-    Word.SLOWER: _slower,
-    Word.LOUDER: _louder,
+    Word.SLOWER: _adjust(Adjustment.SLOWER),
+    Word.FASTER: _adjust(Adjustment.FASTER),
+    Word.LOUDER: _adjust(Adjustment.LOUDER),
+    Word.QUIETER: _adjust(Adjustment.QUIETER),
     Word.HELP: _help,
     Word.WHERE_AM_I: _where_am_i,
     Word.REPEAT_CONTACTS: _repeat_contacts,

@@ -98,7 +98,9 @@ class Adjustment(enum.StrEnum):
     """A change of the voice."""
 
     SLOWER = "slower"
+    FASTER = "faster"
     LOUDER = "louder"
+    QUIETER = "quieter"
 
 
 @dataclass(frozen=True, slots=True)

@@ -75,13 +75,16 @@ GRAMMARS = tuple(
         for question in QUESTIONS
     ]
 )
-# What may be said at every step: the first issue of the project.
+# What may be said at every step: the first issue of the project; faster and quieter are common
+# practice, no source.
 GLOBAL_PHRASES = {
     "say again": Word.SAY_AGAIN,
     "repeat": Word.SAY_AGAIN,
     "say that again": Word.SAY_AGAIN,
     "slower": Word.SLOWER,
+    "faster": Word.FASTER,
     "louder": Word.LOUDER,
+    "quieter": Word.QUIETER,
     "help": Word.HELP,
     "hold": Word.HOLD,
     "hold it": Word.HOLD,

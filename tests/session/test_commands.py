@@ -42,7 +42,8 @@ def test_hold_works_before_every_reply_and_carry_on_returns(word: str, at: int) 
 
 
 @pytest.mark.parametrize(
-    "word", ["say again", "help", "where am i", "repeat contacts", "slower", "louder"]
+    "word",
+    ["say again", "help", "where am i", "repeat contacts", "slower", "faster", "louder", "quieter"],
 )
 @pytest.mark.parametrize("at", range(len(REPLIES)))
 def test_asking_about_the_job_changes_nothing_in_it(word: str, at: int) -> None:
@@ -63,10 +64,9 @@ def test_say_again_repeats_the_question() -> None:
     )
 
 
-def test_slower_and_louder_change_the_voice() -> None:
-    job = Job()
-    assert list(job.say("slower").all_of(Adjust)) == [Adjust(Adjustment.SLOWER)]
-    assert list(job.say("louder").all_of(Adjust)) == [Adjust(Adjustment.LOUDER)]
+@pytest.mark.parametrize("how", Adjustment)
+def test_the_voice_is_changed_by_saying_how(how: Adjustment) -> None:
+    assert list(Job().say(how.value).all_of(Adjust)) == [Adjust(how)]
 
 
 def test_go_back_returns_to_the_question_before_and_says_that_the_valve_did_not() -> None:

@@ -21,6 +21,7 @@ from assistant.speech import wav
 from assistant.speech.errors import VoiceError
 from assistant.speech.fakes import FakePlayer
 from assistant.speech.voice.process import WORKER, VoiceProcess
+from assistant.speech.voice.rendering import FASTEST, QUIETEST
 from assistant.speech.voice.voices import FolderVoice, Manner, PrintedVoice, Renderer, SpokenVoice
 
 LONG_TEXT = (
@@ -216,6 +217,10 @@ def test_manners() -> None:
         Manner(volume=201)
     assert Manner(rate=165).slower().rate == 138  # five sixths, rounded
     assert Manner(rate=85).slower().rate == 80  # the engine's lower limit
+    assert Manner(rate=165).faster().rate == 198
+    assert Manner(rate=240).faster().rate == FASTEST
+    assert Manner().quieter().volume == 80
+    assert Manner(volume=45).quieter().volume == QUIETEST
     with pytest.raises(ValueError, match="80 to 450"):
         Manner(rate=500)
 

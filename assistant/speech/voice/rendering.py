@@ -16,7 +16,14 @@ from assistant.speech import wav
 from assistant.speech.errors import AudioError, VoiceError
 from assistant.speech.voice.process import WORKER, VoiceProcess
 
-__all__ = ["Manner", "Renderer"]
+__all__ = ["FASTEST", "QUIETEST", "Manner", "Renderer"]
+
+FASTEST = 250
+"""Words a minute that can still be followed with the mind on something else (common practice, no
+source)."""
+
+QUIETEST = 40
+"""Percent of the volume: a caution that is asked to be quieter still has to be heard."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +52,17 @@ class Manner:
         """The same voice a sixth slower, at least 80 words a minute."""
         return replace(self, rate=max(80, round(self.rate * 5 / 6)))
 
+    def faster(self) -> Manner:
+        """The same voice a fifth faster, at most `FASTEST` words a minute."""
+        return replace(self, rate=min(FASTEST, round(self.rate * 6 / 5)))
+
     def louder(self) -> Manner:
         """The same voice with a quarter more volume, at most 200 percent."""
         return replace(self, volume=min(200, round(self.volume * 5 / 4)))
+
+    def quieter(self) -> Manner:
+        """The same voice with a fifth less volume, at least `QUIETEST` percent."""
+        return replace(self, volume=max(QUIETEST, round(self.volume * 4 / 5)))
 
 
 class Renderer:
