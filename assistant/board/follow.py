@@ -35,7 +35,7 @@ from assistant.speech.pressed import PRESSED
 from assistant.trade.contacts import ContactState
 from assistant.trade.shaft import Verdict
 
-__all__ = ["KEYS", "follow", "with_words"]
+__all__ = ["KEYS", "follow", "standing_still", "with_words"]
 
 KEYS = ("correct", "wrong", "yes", "no", "done", "mark", "carry on", "hold")
 """What can be pressed where it may be said; a key for each, so that one cannot be another.
@@ -58,7 +58,7 @@ def follow(view: View, event: Event, effects: Sequence[Effect]) -> View:
     listen = _last(effects, Listen)
     if listen is None:
         return _finished(view, effects)
-    view = _placed(view, listen)
+    view = _placed(replace(view, failure=""), listen)
     view = _asked(view, event, effects, listen)
     view = _held(view, effects, listen)
     view = replace(
@@ -76,6 +76,11 @@ def follow(view: View, event: Event, effects: Sequence[Effect]) -> View:
 def with_words(view: View, words: Iterable[str]) -> View:
     """The last view of a job, with the words that go on the work order."""
     return replace(view, words=tuple(words))
+
+
+def standing_still(view: View, failure: str) -> View:
+    """What is shown while the program can neither speak nor hear; the next event ends it."""
+    return replace(view, failure=failure, keys=())
 
 
 def _finished(view: View, effects: Sequence[Effect]) -> View:

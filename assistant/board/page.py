@@ -57,6 +57,8 @@ def style() -> bytes:
 
 def announcement(view: View) -> str:
     """What a screen reader is told of a view: what has to be answered now."""
+    if view.failure:
+        return view.failure
     match view.situation:
         case Situation.HELD if not view.aside:
             return f"On hold. {view.hold}"

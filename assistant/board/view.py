@@ -108,6 +108,7 @@ class View:
         turns: the same at every question so far, for when the job goes back to it.
         contradiction: whether the last reading gave no direction.
         hold: why the job is on hold; empty where it is not.
+        failure: what keeps the job from going on at all; empty where nothing does.
         position: where the valve stands, as far as it is known.
         reading: the contacts that were asked for last.
         keys: the answers that may be pressed, if pressing is allowed at all.
@@ -130,6 +131,7 @@ class View:
     turns: Mapping[str, Turn] = field(default_factory=dict)
     contradiction: bool = False
     hold: str = ""
+    failure: str = ""
     position: Position = field(default_factory=Position)
     reading: Reading = field(default_factory=Reading)
     keys: tuple[str, ...] = ()
@@ -138,9 +140,8 @@ class View:
     @property
     def shown_turn(self) -> Turn | None:
         """The turn, where it may be acted on at this moment."""
-        if self.situation is Situation.ASKING and not self.aside and not self.contradiction:
-            return self.turn
-        return None
+        asks = self.situation is Situation.ASKING and not self.failure
+        return self.turn if asks and not self.aside and not self.contradiction else None
 
 
 def first_view(program: Program, unit: Unit | None) -> View:

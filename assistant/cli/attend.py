@@ -8,7 +8,6 @@ was confirmed is in the journal already; what was being said is asked again.
 from __future__ import annotations
 
 import contextlib
-import sys
 import time
 from collections.abc import Callable
 from contextlib import AbstractContextManager
@@ -26,27 +25,29 @@ BETWEEN_LOOKS = 1.0
 """Between two looks whether the devices are there again [s]."""
 
 STANDS_STILL = "The job stands still. Plug the headset in again."
-BELL = "\a"
 
 
 def attend(
-    opened: Callable[[], AbstractContextManager[Conductor]], opening: dict[str, Any] | None
+    opened: Callable[[], AbstractContextManager[Conductor]],
+    opening: dict[str, Any] | None,
+    show: Callable[[str], None],
 ) -> None:
     """Conduct a job to its end, or until no more replies come.
 
     Args:
         opened: opens the devices, and lets go of them in the end.
         opening: what the first entry holds; None for a job that was begun before.
+        show: shows that the job stands still, and why, where it can be seen.
 
     Raises:
         DeviceError: a device failed before there was a job.
     """
-    lost = _conduct(opened, partial(_begin, opening=opening))
+    lost = _conduct(opened, partial(_begin, opening=opening), show)
     while lost is not None:
         time.sleep(BETWEEN_LOOKS)
         with contextlib.suppress(DeviceError):  # not there yet
             look_again()
-            lost = _conduct(opened, partial(_resume, lost=lost))
+            lost = _conduct(opened, partial(_resume, lost=lost), show)
 
 
 def _begin(conductor: Conductor, opening: dict[str, Any] | None) -> None:
@@ -61,7 +62,9 @@ def _resume(conductor: Conductor, lost: DeviceError) -> None:
 
 
 def _conduct(
-    opened: Callable[[], AbstractContextManager[Conductor]], go: Callable[[Conductor], None]
+    opened: Callable[[], AbstractContextManager[Conductor]],
+    go: Callable[[Conductor], None],
+    show: Callable[[str], None],
 ) -> DeviceError | None:
     """Conduct with devices that are opened for it; answer what failed while the job went on.
 
@@ -74,13 +77,13 @@ def _conduct(
         except DeviceError as error:
             if not conductor.journal.entries:
                 raise
-            _tell(conductor.speaker.voice, error)
+            show(f"{error}. {STANDS_STILL}")
+            _say(conductor.speaker.voice)
             return error
     return None
 
 
-def _tell(voice: Voice, lost: DeviceError) -> None:
+def _say(voice: Voice) -> None:
     """Say it through whatever is left."""
-    print(f"{BELL}gloveside: {lost}. {STANDS_STILL}", file=sys.stderr)
     with contextlib.suppress(SpeechError):
         voice.say(STANDS_STILL)

@@ -5,18 +5,23 @@ from __future__ import annotations
 import argparse
 import contextlib
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from assistant.cli.complaint import Complaint
 from assistant.cli.conduct import Watcher
 from assistant.cli.job_folder import Job
+from assistant.journal.replay import replay
 from assistant.journal.root_words import words_of
 from assistant.journal.store import Journal
 from assistant.session.effects import Effect, Finished
 from assistant.session.events import Event
 from assistant.speech.pressed import Presses
+
+if TYPE_CHECKING:
+    from assistant.board.view import View
 
 __all__ = ["BoardLink", "add_board", "add_board_at", "check_board", "open_board"]
 
@@ -28,10 +33,12 @@ class BoardLink:
     Args:
         watchers: what tells the board of the job; none where there is no board.
         presses: where pressed answers come from; None where none can be pressed.
+        show_failure: shows that the job stands still, and why.
     """
 
     watchers: tuple[Watcher, ...] = ()
     presses: Presses | None = None
+    show_failure: Callable[[str], None] = lambda _failure: None
 
 
 def add_board(parser: argparse.ArgumentParser) -> None:
@@ -100,12 +107,11 @@ def open_board(args: argparse.Namespace, job: Job, journal: Journal) -> Iterator
     # Web server and page are only loaded where somebody wants them.
     from assistant.board.board import Board  # noqa: PLC0415
     from assistant.board.server import LOOPBACK, BoardError, Tls  # noqa: PLC0415
-    from assistant.board.view import first_view  # noqa: PLC0415
 
     host, port = _host_and_port(at) if at else (LOOPBACK, 0)
     tls = Tls(*files) if files else None
     try:
-        board = Board(first_view(job.program, job.unit), host, port, tls, presses)
+        board = Board(_view_so_far(job, journal), host, port, tls, presses)
         board.open()
     except BoardError as error:
         raise Complaint(str(error)) from error
@@ -118,7 +124,22 @@ def open_board(args: argparse.Namespace, job: Job, journal: Journal) -> Iterator
             if any(isinstance(effect, Finished) for effect in effects):
                 board.show_words(words_of(journal.root))
 
-        yield BoardLink((watch,), presses)
+        yield BoardLink((watch,), presses, board.show_failure)
+
+
+def _view_so_far(job: Job, journal: Journal) -> View:
+    """What the board of a job showed when it was interrupted; of a new one, its title."""
+    from assistant.board.follow import follow  # noqa: PLC0415
+    from assistant.board.view import first_view  # noqa: PLC0415
+
+    view = first_view(job.program, job.unit)
+
+    def watch(event: Event, effects: tuple[Effect, ...]) -> None:
+        nonlocal view
+        view = follow(view, event, effects)
+
+    replay(job.session(), journal.entries, watch)
+    return view
 
 
 def _host_and_port(address: str) -> tuple[str, int]:

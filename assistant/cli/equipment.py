@@ -38,6 +38,7 @@ __all__ = [
     "add_recogniser",
     "add_talk",
     "add_voice",
+    "add_wake_word",
     "adjuster",
     "cache_folder",
     "closing_voice",
@@ -89,12 +90,14 @@ class Hearing:
         recogniser: what reads the sound.
         presses: what is pressed is a reply too; not with recordings.
         talk: when what the microphone hears counts (see `open_microphone`).
+        wake_word: what has to be said before a reply at the microphone; empty for nothing.
     """
 
     where: str
     recogniser: str
     presses: Presses | None = None
     talk: str = OPEN
+    wake_word: str = ""
 
 
 def cache_folder() -> Path:
@@ -162,6 +165,16 @@ def add_talk(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def add_wake_word(parser: argparse.ArgumentParser) -> None:
+    """Let the user set a word without which nothing counts at the microphone but "hold"."""
+    parser.add_argument(
+        "--wake-word",
+        default="",
+        metavar="WORD",
+        help="a reply at the microphone counts only after this word; hold also without it",
+    )
+
+
 @contextlib.contextmanager
 def open_renderer() -> Iterator[Renderer]:
     """The renderer of speech, with its worker process ended afterwards."""
@@ -219,28 +232,20 @@ def adjuster(voice: Voice, wish: Wish) -> Callable[[Adjust], None]:
 
 
 @contextlib.contextmanager
-def open_ears(
-    where: str, recogniser_name: str, presses: Presses | None = None, talk: str = OPEN
-) -> Iterator[Ears]:
-    """The ears that the user chose: ``mic``, ``typed``, or a folder of recordings.
-
-    Args:
-        where: which.
-        recogniser_name: what reads the sound.
-        presses: what is pressed is a reply too; not with recordings.
-        talk: when what the microphone hears counts (see `open_microphone`).
-    """
-    if where == "typed":
+def open_ears(hearing: Hearing) -> Iterator[Ears]:
+    """The ears that the user chose."""
+    if hearing.where == "typed":
+        presses = hearing.presses
         yield TypedEars(sys.stdin) if presses is None else LinesWithPresses(sys.stdin, presses)
         return
-    recogniser = open_recogniser(recogniser_name)
-    if where == "mic":
-        with open_microphone(talk) as microphone:
-            yield _ears_at(microphone, recogniser, presses)
+    recogniser = open_recogniser(hearing.recogniser)
+    if hearing.where == "mic":
+        with open_microphone(hearing.talk) as microphone:
+            yield _ears_at(microphone, recogniser, hearing)
         return
     from assistant.speech.clips import ClipEars  # noqa: PLC0415
 
-    yield ClipEars(Path(where), recogniser)
+    yield ClipEars(Path(hearing.where), recogniser)
 
 
 @contextlib.contextmanager
@@ -253,8 +258,7 @@ def open_voice_and_ears(
             yield both
         return
     opened = open_voice(voice, renderer)
-    heard_by = open_ears(hearing.where, hearing.recogniser, hearing.presses, hearing.talk)
-    with closing_voice(opened), heard_by as ears:
+    with closing_voice(opened), open_ears(hearing) as ears:
         yield opened, ears
 
 
@@ -305,15 +309,19 @@ def _open_headset(renderer: Renderer, hearing: Hearing) -> Iterator[tuple[Voice,
         barge_in = BargeIn(loudspeaker, microphone, detector, recogniser, hold)
         voice = SpokenVoice(renderer, barge_in)
         with closing_voice(voice):
-            ears = _ears_at(microphone, recogniser, hearing.presses)
+            ears = _ears_at(microphone, recogniser, hearing)
             yield voice, EarsAfterBargeIn(barge_in, ears)
 
 
-def _ears_at(source: SoundSource, recogniser: Recogniser, presses: Presses | None) -> Ears:
+def _ears_at(source: SoundSource, recogniser: Recogniser, hearing: Hearing) -> Ears:
     """Ears on a microphone that is open, and on what is pressed, if anything may be."""
-    if presses is None:
-        return ears_on(source, recogniser)
-    return PressableEars(ears_on(SoundWithPresses(source, presses), recogniser))
+    presses = hearing.presses
+    ears = ears_on(SoundWithPresses(source, presses) if presses else source, recogniser)
+    if hearing.wake_word:
+        from assistant.speech.devices.wake_word_ears import WakeWordEars  # noqa: PLC0415
+
+        ears = WakeWordEars(ears, hearing.wake_word, english())
+    return PressableEars(ears) if presses else ears
 
 
 def _detector() -> Detector:

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.equipment import open_ears, open_renderer, open_voice
+from assistant.cli.equipment import Hearing, open_ears, open_renderer, open_voice
 from assistant.cli.keyboard import read_line, ready_keyboard
 from assistant.cli.rig_window import RigWindow
 from assistant.cli.speaker import Speaker, speaker_with
@@ -83,7 +83,8 @@ class Rehearsing:
         with contextlib.ExitStack() as stack:
             self.speaker = self._open_speaker(stack)
             if self.args.ears != "typed":
-                self.ears = stack.enter_context(open_ears(self.args.ears, self.args.recogniser))
+                hearing = Hearing(self.args.ears, self.args.recogniser)
+                self.ears = stack.enter_context(open_ears(hearing))
             self._announce(bench)
             self.transcript = Transcript(bench.program, sys.stdout)
             self.rehearsal = Rehearsal(bench, self._show)

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.equipment import (
+    Hearing,
     add_recogniser,
     add_voice,
     open_ears,
@@ -152,7 +153,7 @@ def _hear(args: argparse.Namespace, journal: Journal) -> None:
     left = [point for point in confirmations(journal.entries) if point.seq not in agreed]
     with open_renderer() as renderer:
         voice = open_voice(args.voice, renderer)
-        with open_ears(args.ears, args.recogniser) as ears:
+        with open_ears(Hearing(args.ears, args.recogniser)) as ears:
             hearing = _Hearing(args.job, voice, ears)
             for number, point in enumerate(left, 1):
                 agrees = hearing.verdict(f"{number} of {len(left)}.", point)

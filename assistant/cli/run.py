@@ -21,6 +21,7 @@ from assistant.cli.equipment import (
     add_recogniser,
     add_talk,
     add_voice,
+    add_wake_word,
     open_renderer,
     open_voice_and_ears,
 )
@@ -34,6 +35,7 @@ from assistant.journal.replay import ReplayError
 from assistant.journal.store import Journal, JournalError
 from assistant.journal.verdicts import open_disagreements
 from assistant.language.english import english
+from assistant.language.wake_word import WakeWordError, check_wake_word
 from assistant.procedure.load import load_program
 from assistant.procedure.problems import FileRefused
 from assistant.procedure.rules.lint_file import lint_file
@@ -46,6 +48,8 @@ from assistant.speech.voice.rendering import Renderer
 from assistant.speech.voice.voices import SpokenVoice
 
 __all__ = ["arguments", "clock", "run"]
+
+BELL = "\a"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -69,6 +73,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         help="microphone, keyboard lines, or a folder of WAV files in order (default: mic)",
     )
     add_talk(parser)
+    add_wake_word(parser)
     add_voice(parser, "on")
     parser.add_argument(
         "--tones",
@@ -90,6 +95,7 @@ def clock() -> str:
 def run(args: argparse.Namespace) -> Exit:
     """Do the job, or continue it where it stopped."""
     check_board(args)
+    _check_wake_word(args)
     journal, job, session = _continue(args) if has_journal(args.job) else _begin(args)
     if left := list(open_disagreements(journal.entries)):
         journal.close()
@@ -104,7 +110,7 @@ def run(args: argparse.Namespace) -> Exit:
         try:
             with open_board(args, job, journal) as board:
                 lasting = _Lasting(session, journal, board, renderer)
-                attend(partial(_opened, args, lasting), opening)
+                attend(partial(_opened, args, lasting), opening, partial(_show_failure, board))
         except KeyboardInterrupt:
             print("\nStopped. Everything confirmed is kept.", file=sys.stderr)
         except (SpeechError, JournalError) as error:
@@ -115,6 +121,11 @@ def run(args: argparse.Namespace) -> Exit:
         return Exit.DONE
     print("The job is not finished. The same command continues it.", file=sys.stderr)
     return Exit.HELD
+
+
+def _show_failure(board: BoardLink, failure: str) -> None:
+    print(f"{BELL}gloveside: {failure}", file=sys.stderr)
+    board.show_failure(failure)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +142,7 @@ class _Lasting:
 @contextlib.contextmanager
 def _opened(args: argparse.Namespace, lasting: _Lasting) -> Iterator[Conductor]:
     """What conducts the job, with the devices that the user chose."""
-    hearing = Hearing(args.ears, args.recogniser, lasting.board.presses, args.talk)
+    hearing = Hearing(args.ears, args.recogniser, lasting.board.presses, args.talk, args.wake_word)
     with open_voice_and_ears(args.voice, lasting.renderer, hearing) as (voice, ears):
         conductor = Conductor(
             lasting.session,
@@ -145,7 +156,21 @@ def _opened(args: argparse.Namespace, lasting: _Lasting) -> Iterator[Conductor]:
         if args.tones == "on" and isinstance(voice, SpokenVoice):
             conductor.ears, watcher = with_tones(voice, ears)
             conductor.watchers += (watcher,)
+        if args.wake_word:
+            voice.say(f"Begin each reply with the word {args.wake_word}. Hold needs no word.")
         yield conductor
+
+
+def _check_wake_word(args: argparse.Namespace) -> None:
+    """Refuse a wake word that would not work, before a job is begun."""
+    if not args.wake_word:
+        return
+    if args.ears != "mic":
+        raise Complaint("--wake-word is for the microphone: leave it out, or choose --ears mic")
+    try:
+        check_wake_word(args.wake_word, english())
+    except WakeWordError as error:
+        raise Complaint(f"{error}; choose another for --wake-word") from error
 
 
 def _begin(args: argparse.Namespace) -> tuple[Journal, Job, Session]:

@@ -8,13 +8,14 @@ that it speaks may have been reworded by a newer program and are not compared.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from assistant.journal.entry import FORMAT, FORMAT_1, REVIEW_KINDS, Entry
 from assistant.session.account import decided
 from assistant.session.core import Session
-from assistant.session.events import event_from_json
+from assistant.session.effects import Effect
+from assistant.session.events import Event, event_from_json
 
 __all__ = ["DECISIONS", "DECISIONS_OF", "ReplayError", "replay"]
 
@@ -63,8 +64,17 @@ class ReplayError(Exception):
         super().__init__(f"line {line}: {what}")
 
 
-def replay(session: Session, entries: Iterable[Entry]) -> None:
+def replay(
+    session: Session,
+    entries: Iterable[Entry],
+    watch: Callable[[Event, tuple[Effect, ...]], None] = lambda _event, _effects: None,
+) -> None:
     """Give a new session the events of the entries; verdicts on the job are no events of it.
+
+    Args:
+        session: a new one of the same job.
+        entries: of its journal.
+        watch: is told each event and its effects.
 
     Raises:
         ReplayError: where an entry holds no event, or the session now decides otherwise.
@@ -80,7 +90,8 @@ def replay(session: Session, entries: Iterable[Entry]) -> None:
             raise ReplayError(entry.seq, str(error)) from error
         step = session.step
         try:
-            now = decided(step, session.receive(event))
+            effects = session.receive(event)
+            now = decided(step, effects)
         except (AssertionError, KeyError, TypeError, AttributeError, ValueError) as error:
             # Only a forged line gets here: what the session is told in a job fits its question.
             raise ReplayError(entry.seq, "what it says was meant does not fit the step") from error
@@ -92,6 +103,7 @@ def replay(session: Session, entries: Iterable[Entry]) -> None:
                     f"the journal says {_shown(said)} at '{place}', and what was heard and the "
                     f"procedure give {_shown(given)}",
                 )
+        watch(event, effects)
 
 
 def _apart(place: str, said: Any, given: Any) -> tuple[str, Any, Any]:

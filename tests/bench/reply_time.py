@@ -12,17 +12,24 @@ from __future__ import annotations
 
 import argparse
 import tempfile
+import time
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 import numpy as np
 
+from assistant.journal.entry import Entry
 from assistant.journal.store import read
 from assistant.speech.voice.rendering import Renderer
 from tests.cli.command import FLAGSHIP, KF_07
 from tests.sound.person import Exchange, Person
 from tests.sound.server import PLAYED, SAID, SoundServer, lacking, program
 from tests.units import PAPERS
+
+MOST_TOLD = 12
+"""Replies that were answered latest."""
 
 
 def main() -> None:
@@ -61,17 +68,58 @@ def main() -> None:
     entries = read(job)
     failed = sum("failed" in entry.body for entry in entries)
     print(f"Exit code {code}; {len(person.exchanges)} replies, {failed} not understood at once.")
-    times = np.array(list(waits(person.exchanges, played.loud_moments())))
-    for share in (50, 95, 100):
-        print(f"p{share}: {np.percentile(times, share):.3f} s")
+    measured = list(waits(person.exchanges, entries, played.loud_moments()))
+    whole = [one for one in measured if one.whole]
+    print("| from the last sound of a reply | replies | median | p95 | longest |")
+    print("| --- | ---: | ---: | ---: | ---: |")
+    print(line("all: to the first sound of the answer", [one.answered for one in measured]))
+    print(line("whole answers: to the first sound", [one.answered for one in whole]))
+    print(line("whole answers: to the decision", [one.decided for one in whole]))
+    print(line("all: from the decision to the sound", [one.acted for one in measured]))
+    longest = sorted(measured, key=lambda one: one.answered)[-MOST_TOLD:]
+    print("\n".join(f"{one.answered:.2f} s after {one.words!r}" for one in reversed(longest)))
 
 
-def waits(exchanges: Sequence[Exchange], played: Sequence[float]) -> Iterator[float]:
-    """From the end of each reply to what was played next, if anything was [s]."""
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """How long an answer took [s].
+
+    Args:
+        words: of the reply.
+        whole: whether nothing more was to be expected after it.
+        decided: from its last sound to the moment of the journal's entry: the end of speech and
+            recognition.
+        answered: from its last sound to the first of the answer.
+    """
+
+    words: str
+    whole: bool
+    decided: float
+    answered: float
+
+    @property
+    def acted(self) -> float:
+        """From the decision to the first sound: journal, rendering, and the device's buffer."""
+        return self.answered - self.decided
+
+
+def waits(
+    exchanges: Sequence[Exchange], entries: Sequence[Entry], played: Sequence[float]
+) -> Iterator[Wait]:
+    """What followed each reply, where anything did."""
+    since = time.time() - time.monotonic()
+    decisions = [datetime.fromisoformat(entry.time).timestamp() - since for entry in entries]
     for one in exchanges:
-        following = [at for at in played if at > one.ended]
-        if following:
-            yield following[0] - one.ended
+        decided = min((at for at in decisions if at > one.ended), default=None)
+        answered = min((at for at in played if at > one.ended), default=None)
+        if decided is not None and answered is not None:
+            yield Wait(one.words, one.whole, decided - one.ended, answered - one.ended)
+
+
+def line(name: str, times: Sequence[float]) -> str:
+    """A line of the table."""
+    middle, high, most = np.percentile(times, [50, 95, 100])
+    return f"| {name} | {len(times)} | {middle:.2f} s | {high:.2f} s | {most:.2f} s |"
 
 
 if __name__ == "__main__":

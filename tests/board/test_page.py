@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from assistant.board.follow import with_words
+from assistant.board.follow import standing_still, with_words
 from assistant.board.page import announcement, render_page, render_view, script, style
 from assistant.board.view import Heard, Situation, Standing
 from tests.board.shown import READING, watched
@@ -87,6 +87,17 @@ def test_a_question_that_is_asked_in_another_form_is_what_is_shown_and_told() ->
     assert "contact one closed, yes or no" in job.view.reply
     assert job.view.reply in announcement(job.view)
     assert f"<p>{job.view.reply}</p>" in render_view(job.view, 1, presses=False)
+
+
+def test_while_the_job_stands_still_only_that_is_shown_and_told() -> None:
+    job = watched(*TO_READING)
+    view = standing_still(job.view, "The loudspeaker fails. Plug it in again.")
+    html = render_view(view, 3, presses=True)
+    assert "Stands still" in html
+    assert "<p>The loudspeaker fails. Plug it in again.</p>" in html
+    assert announcement(view) == "The loudspeaker fails. Plug it in again."
+    assert "<table" not in html
+    assert "data-press" not in html
 
 
 def test_the_four_words_stand_on_the_last_view() -> None:

@@ -7,12 +7,13 @@ import re
 import pytest
 
 from assistant.board.contact_table import expected_at, rows_of
-from assistant.board.follow import follow
+from assistant.board.follow import follow, standing_still
 from assistant.board.position import Position
 from assistant.board.view import Situation, Standing, Turn, first_view
 from assistant.procedure.deeds import ActKind
 from assistant.rig.rehearsal import in_words, play
 from assistant.session.effects import Request, Say
+from assistant.session.events import Returned
 from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Rotation
 from tests.board.shown import CONTRADICTION, READING, Watched, watched
@@ -111,6 +112,26 @@ def test_a_hold_takes_the_direction_away_and_carry_on_brings_it_back(at_reading:
     at_reading.say("carry on")
     assert situation(at_reading) is Situation.ASKING
     assert at_reading.view.shown_turn == Turn("open", Rotation.COUNTERCLOCKWISE)
+
+
+def test_while_devices_are_gone_no_direction_is_shown_and_it_comes_back(
+    at_reading: Watched,
+) -> None:
+    # From memory of IEC 60204-1: after a failure nothing is to be acted on unless it is told again.
+    at_reading.say(READING, "correct")
+    at_reading.view = standing_still(at_reading.view, "No sound from the microphone.")
+    assert (at_reading.view.shown_turn, keys(at_reading)) == (None, ())
+    at_reading.take(Returned(at_reading.now))
+    assert at_reading.view.failure == ""
+    assert at_reading.view.shown_turn == Turn("open", Rotation.COUNTERCLOCKWISE)
+
+
+def test_a_hold_outlives_devices_that_were_gone(at_reading: Watched) -> None:
+    at_reading.say("hold")
+    why = at_reading.view.hold
+    at_reading.view = standing_still(at_reading.view, "No sound from the microphone.")
+    at_reading.take(Returned(at_reading.now))
+    assert (situation(at_reading), at_reading.view.hold) == (Situation.HELD, why)
 
 
 def test_a_contradiction_shows_no_direction_and_says_so(at_reading: Watched) -> None:

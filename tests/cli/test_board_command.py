@@ -13,7 +13,9 @@ from urllib.parse import urlsplit
 
 import pytest
 
+from tests.board.shown import READING
 from tests.cli.command import KF_07, ROOT, gloveside, two_ends
+from tests.session.job import TO_READING
 
 
 def run(job: Path, *options: str) -> list[str]:
@@ -39,6 +41,29 @@ def test_options_that_do_not_go_together_are_refused(
     outcome = gloveside(*run(tmp_path / "job", *options), typed="")
     assert outcome.code == 2
     assert says in outcome.err
+
+
+def board_after(typed: str, job: Path) -> str:
+    """The first page of a board of a job that was interrupted after these replies."""
+    gloveside(*run(job), typed=typed)
+    command = [sys.executable, "-m", "assistant", *run(job, "--board")]
+    pipe = subprocess.PIPE
+    with subprocess.Popen(
+        command, stdin=pipe, stdout=pipe, stderr=pipe, text=True, cwd=ROOT
+    ) as process:
+        assert process.stderr
+        found = re.search(r"http://127\.0\.0\.1:\d+/\S+/", process.stderr.readline())
+        assert found
+        with urllib.request.urlopen(found.group(), timeout=20) as page:
+            html = page.read().decode()
+        process.kill()
+    assert isinstance(html, str)
+    return html
+
+
+def test_after_a_new_start_the_board_knows_what_it_showed(tmp_path: Path) -> None:
+    replies = "\n".join((*TO_READING, READING, "correct", ""))
+    assert 'data-turn="counterclockwise"' in board_after(replies, tmp_path / "job")
 
 
 def test_keys_do_not_go_with_recordings(tmp_path: Path) -> None:

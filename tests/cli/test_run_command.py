@@ -250,3 +250,20 @@ def test_a_procedure_that_has_nothing_to_do_with_valves_needs_no_unit(tmp_path: 
     assert outcome.code == 0, outcome.err
     assert entries(tmp_path)[-1]["skipped"] == {"step": "label", "by": "technician"}
     assert gloveside("verify", tmp_path).code == 0
+
+
+@pytest.mark.parametrize(
+    ("word", "ears", "says"),
+    [
+        ("kingfisher", "typed", "--wake-word is for the microphone"),
+        ("hold", "mic", "'hold' cannot be the wake word: a command has it"),
+    ],
+)
+def test_a_wake_word_that_cannot_work_is_refused(
+    tmp_path: Path, word: str, ears: str, says: str
+) -> None:
+    job = ("--unit", KF_07, "--job", tmp_path / "job")
+    outcome = gloveside("run", two_ends(), *job, "--ears", ears, "--wake-word", word)
+    assert outcome.code == 2
+    assert says in outcome.err
+    assert not (tmp_path / "job").exists()

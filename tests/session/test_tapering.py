@@ -123,7 +123,8 @@ def test_no_sentence_comes_twice_in_a_row_and_the_third_failure_gives_up(
     dialogue = Dialogue(question, "Look at it.", reads_back, BOOK, works=works)
     replies: list[Reply] = [Speaks("Look at it.")]
     spoken = grammar(question, BOOK)
-    meanings = [meaning for one in spoken.sentences(40) if (meaning := spoken.parse(one))]
+    parsed = (spoken.parse(one) for one in spoken.sentences(40))
+    meanings = list(dict.fromkeys(meaning for meaning in parsed if meaning))
     if answers and reads_back:
         replies.append(dialogue.hear(meanings[0]))
     for count, failure in enumerate(failures, start=1):

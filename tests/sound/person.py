@@ -15,6 +15,7 @@ from pathlib import Path
 
 from assistant.cli.job_folder import has_journal, load_job
 from assistant.journal.store import read
+from assistant.language.completeness import Completeness, completeness
 from assistant.rig.as_found import built, found_wrong
 from assistant.rig.motor import Motor
 from assistant.rig.technician import Technician, plate_of
@@ -38,11 +39,13 @@ class Exchange:
     Args:
         step: at which step.
         words: what was said.
+        whole: whether nothing more was to be expected after it (`language.completeness`).
         ended: when the last of it was played into the microphone (`time.monotonic`).
     """
 
     step: str
     words: str
+    whole: bool
     ended: float
 
 
@@ -90,7 +93,7 @@ class Person:
             seen = len(entries)
             if asked is not None and not self.asked():
                 self._wait_for_silence(program)
-                self._speak(asked.step, technician.reply())
+                self._speak(asked, technician.reply())
             time.sleep(0.02)
 
     def _wait_for_silence(self, program: subprocess.Popen[str]) -> None:
@@ -98,7 +101,9 @@ class Person:
         while self.played.quiet_for() < FELL_SILENT and program.poll() is None:
             time.sleep(0.02)
 
-    def _speak(self, step: str, words: str) -> None:
+    def _speak(self, asked: Listen, words: str) -> None:
         self.server.say(self.renderer.render(words, Manner(VOICE, 140)))
         time.sleep(0.3)  # until the monitor has it all
-        self.exchanges.append(Exchange(step, words, self.said.loud_moments()[-1]))
+        whole = completeness(asked.grammar, words) is Completeness.WHOLE
+        ended = self.said.loud_moments()[-1]
+        self.exchanges.append(Exchange(asked.step, words, whole, ended))
