@@ -111,7 +111,7 @@ def test_a_whole_answer_ends_soon_and_was_recognised_once() -> None:
     states = dict.fromkeys((1, 2), ContactState.CLOSED)
     assert reply.recognition.accepted() == ContactStates.of(states)
     assert len(reader.heard) == 1
-    assert 0.45 <= after_the_end(sound, at) <= 0.45 + 0.2  # completetimeout
+    assert 0.3 <= after_the_end(sound, at) <= 0.3 + 0.2  # completetimeout
 
 
 @pytest.mark.parametrize("words", [("one", "and", "two"), ("one", "closed"), ("and",)])
@@ -133,7 +133,7 @@ def test_hold_in_a_pause_is_heard(before: tuple[str, ...]) -> None:
     reply, _, at = listen(sound, CONTACTS)
     assert reply.recognition.accepted() == Command(Word.HOLD)
     assert reply.recognition.text == "hold"
-    assert after_the_end(sound, at) <= 0.45 + 0.2
+    assert after_the_end(sound, at) <= 0.3 + 0.2
 
 
 def test_no_other_word_in_a_pause_stands_alone() -> None:

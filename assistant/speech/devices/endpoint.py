@@ -90,7 +90,7 @@ class Timeouts:
     """
 
     timeout: float = 5.0
-    completetimeout: float = 0.45
+    completetimeout: float = 0.3
     incompletetimeout: float = 1.2
     maxspeechtimeout: float = 15.0
 

@@ -60,6 +60,8 @@ LOADER: Mapping[str, Callable[[Program], bool]] = {
 """Rules of the loader, and how the oracle sees them broken."""
 AS_TOLD = {"names": "name"}
 """Rules whose problems bear another name."""
+TWO_KINDS = "use two names"
+"""A problem of that name in which nothing lacks a value; the oracle knows no kinds of values."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -397,7 +399,9 @@ class Verdict:
 
     def found(self, rule: str) -> tuple[Problem, ...]:
         """The problems of a rule that were told."""
-        return tuple(problem for problem in self.told if problem.rule == AS_TOLD.get(rule, rule))
+        name = AS_TOLD.get(rule, rule)
+        mine = (problem for problem in self.told if problem.rule == name)
+        return tuple(problem for problem in mine if TWO_KINDS not in problem.message)
 
 
 def judged(rule: str, mutant: Mutant) -> Verdict:
