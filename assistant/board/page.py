@@ -58,7 +58,7 @@ def style() -> bytes:
 def announcement(view: View) -> str:
     """What a screen reader is told of a view: what has to be answered now."""
     if view.failure:
-        return view.failure
+        return wording.STANDS_STILL
     match view.situation:
         case Situation.HELD if not view.aside:
             return f"On hold. {view.hold}"
@@ -105,5 +105,6 @@ def _environment() -> Environment:
         "CLOSED": ContactState.CLOSED,
         "CLOCKWISE": Rotation.CLOCKWISE,
         "ON_HOLD": wording.ON_HOLD.partition(". ")[2],
+        "STANDS_STILL": wording.STANDS_STILL.partition(". ")[2],
     }
     return environment

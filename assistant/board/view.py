@@ -108,7 +108,7 @@ class View:
         turns: the same at every question so far, for when the job goes back to it.
         contradiction: whether the last reading gave no direction.
         hold: why the job is on hold; empty where it is not.
-        failure: what keeps the job from going on at all; empty where nothing does.
+        failure: of a device, which keeps the job from going on at all; empty where none failed.
         position: where the valve stands, as far as it is known.
         reading: the contacts that were asked for last.
         keys: the answers that may be pressed, if pressing is allowed at all.

@@ -15,6 +15,7 @@ from functools import partial
 from typing import Any
 
 from assistant.cli.conduct import Conductor
+from assistant.session import wording
 from assistant.speech.devices.sound_system import look_again
 from assistant.speech.errors import DeviceError, SpeechError
 from assistant.speech.voice.voices import Voice
@@ -23,8 +24,6 @@ __all__ = ["attend"]
 
 BETWEEN_LOOKS = 1.0
 """Between two looks whether the devices are there again [s]."""
-
-STANDS_STILL = "The job stands still. Plug the headset in again."
 
 
 def attend(
@@ -37,7 +36,7 @@ def attend(
     Args:
         opened: opens the devices, and lets go of them in the end.
         opening: what the first entry holds; None for a job that was begun before.
-        show: shows that the job stands still, and why, where it can be seen.
+        show: shows that the job stands still, and what failed, where it can be seen.
 
     Raises:
         DeviceError: a device failed before there was a job.
@@ -77,7 +76,7 @@ def _conduct(
         except DeviceError as error:
             if not conductor.journal.entries:
                 raise
-            show(f"{error}. {STANDS_STILL}")
+            show(str(error))
             _say(conductor.speaker.voice)
             return error
     return None
@@ -86,4 +85,4 @@ def _conduct(
 def _say(voice: Voice) -> None:
     """Say it through whatever is left."""
     with contextlib.suppress(SpeechError):
-        voice.say(STANDS_STILL)
+        voice.say(wording.STANDS_STILL)

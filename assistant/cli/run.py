@@ -42,6 +42,7 @@ from assistant.procedure.rules.lint_file import lint_file
 from assistant.procedure.rules.rule import Level
 from assistant.procedure.rules.subject import Means
 from assistant.procedure.unit_sheet import load_unit
+from assistant.session import wording
 from assistant.session.core import Session
 from assistant.speech.errors import SpeechError
 from assistant.speech.voice.rendering import Renderer
@@ -124,7 +125,7 @@ def run(args: argparse.Namespace) -> Exit:
 
 
 def _show_failure(board: BoardLink, failure: str) -> None:
-    print(f"{BELL}gloveside: {failure}", file=sys.stderr)
+    print(f"{BELL}gloveside: {failure}. {wording.STANDS_STILL}", file=sys.stderr)
     board.show_failure(failure)
 
 

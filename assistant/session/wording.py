@@ -28,6 +28,7 @@ __all__ = [
     "SAY_WHY",
     "SKIP",
     "SKIPPED",
+    "STANDS_STILL",
     "STOPPED_ENERGISED",
     "TO_THE_GATE",
     "WENT_BACK",
@@ -55,6 +56,7 @@ __all__ = [
 
 ON_HOLD = "On hold. Say carry on when you are ready."
 CARRY_ON = "Carrying on."
+STANDS_STILL = "The job stands still. Plug the headset in again."
 RETURNED = "Starting again where the job stopped."
 SAY_DONE = "Say done when it is done."
 NOT_ON_HOLD = "The job is not on hold."

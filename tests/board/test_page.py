@@ -8,6 +8,7 @@ from dataclasses import replace
 from assistant.board.follow import standing_still, with_words
 from assistant.board.page import announcement, render_page, render_view, script, style
 from assistant.board.view import Heard, Situation, Standing
+from assistant.session.wording import STANDS_STILL
 from tests.board.shown import READING, watched
 from tests.session.job import TO_READING
 
@@ -91,11 +92,12 @@ def test_a_question_that_is_asked_in_another_form_is_what_is_shown_and_told() ->
 
 def test_while_the_job_stands_still_only_that_is_shown_and_told() -> None:
     job = watched(*TO_READING)
-    view = standing_still(job.view, "The loudspeaker fails. Plug it in again.")
+    view = standing_still(job.view, "The loudspeaker fails: choose another.")
     html = render_view(view, 3, presses=True)
     assert "Stands still" in html
-    assert "<p>The loudspeaker fails. Plug it in again.</p>" in html
-    assert announcement(view) == "The loudspeaker fails. Plug it in again."
+    assert "The loudspeaker fails: choose another." in html
+    assert "<p>Plug the headset in again.</p>" in html
+    assert announcement(view) == STANDS_STILL
     assert "<table" not in html
     assert "data-press" not in html
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from assistant.cli import attend as attending
-from assistant.cli.attend import STANDS_STILL, attend
+from assistant.cli.attend import attend
 from assistant.cli.conduct import Conductor
 from assistant.cli.speaker import speaker_with
 from assistant.journal.entry import opening
@@ -17,6 +17,7 @@ from assistant.journal.store import Journal
 from assistant.language.english import english
 from assistant.language.grammar import Grammar
 from assistant.session.core import Session
+from assistant.session.wording import STANDS_STILL
 from assistant.speech.ears import Ended, Reply, Silence
 from assistant.speech.errors import DeviceError
 from assistant.speech.fakes import FakeVoice
@@ -77,7 +78,7 @@ def test_a_job_stands_still_and_goes_on_where_it_was(tmp_path: Path) -> None:
     assert devices.kinds() == ["opened", "silent", "returned", "silent"]
     assert devices.journal.entries[2].body["lost"] == str(UNPLUGGED)
     assert STANDS_STILL in devices.voice.said
-    assert shown == [f"{UNPLUGGED}. {STANDS_STILL}"]
+    assert shown == [str(UNPLUGGED)]
 
 
 def test_it_waits_until_the_device_is_there_again(tmp_path: Path) -> None:
