@@ -20,6 +20,7 @@ __all__ = [
     "FORMAT",
     "FORMATS",
     "FORMAT_1",
+    "FORMAT_2",
     "NO_LINE",
     "REVIEW_KINDS",
     "Entry",
@@ -27,16 +28,19 @@ __all__ = [
     "timestamp",
 ]
 
-FORMAT = "gloveside-journal/2"
+FORMAT = "gloveside-journal/3"
 """What the first entry names as its format; another number is another format.
 
-The second one holds replies that were unclear between two meanings, which are asked about, and
-counts how often a question got no answer.
+In this one the voice may have been asked to go faster or quieter.
 """
+
+FORMAT_2 = "gloveside-journal/2"
+"""The first with replies that were unclear between two meanings, which are asked about; it counts
+how often a question got no answer."""
 
 FORMAT_1 = "gloveside-journal/1"
 
-FORMATS = (FORMAT, FORMAT_1)
+FORMATS = (FORMAT, FORMAT_2, FORMAT_1)
 """The formats that this program reads, the one that it writes first."""
 
 FIRST_KIND = "opened"

@@ -11,7 +11,7 @@ import json
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from assistant.journal.entry import FORMAT, FORMAT_1, REVIEW_KINDS, Entry
+from assistant.journal.entry import FORMAT, FORMAT_1, FORMAT_2, REVIEW_KINDS, Entry
 from assistant.session.account import decided
 from assistant.session.core import Session
 from assistant.session.effects import Effect
@@ -38,7 +38,11 @@ _DECISIONS_1: tuple[str, ...] = (
 DECISIONS: tuple[str, ...] = (*_DECISIONS_1, "failed")
 """The fields of an entry that must come out the same."""
 
-DECISIONS_OF: Mapping[str, tuple[str, ...]] = {FORMAT: DECISIONS, FORMAT_1: _DECISIONS_1}
+DECISIONS_OF: Mapping[str, tuple[str, ...]] = {
+    FORMAT: DECISIONS,
+    FORMAT_2: DECISIONS,
+    FORMAT_1: _DECISIONS_1,
+}
 """The same for each format of journal that this program reads.
 
 A program that decides more than an older one writes a format with a higher number, and compares in

@@ -13,7 +13,7 @@ import pytest
 
 import assistant.session.dialogue as dialogue_module
 from assistant.journal import chain
-from assistant.journal.entry import FORMAT, FORMAT_1, Entry
+from assistant.journal.entry import FORMAT, FORMAT_1, FORMAT_2, Entry
 from assistant.journal.replay import ReplayError, replay
 from assistant.language.english import english
 from assistant.language.meaning import Command, Word
@@ -66,9 +66,10 @@ def test_it_would_not_if_its_unclear_replies_were_told_apart() -> None:
         replay(fresh(), [Entry.from_line(line) for line in told])
 
 
-def test_what_the_second_format_adds_is_compared_in_it() -> None:
+@pytest.mark.parametrize("form", [FORMAT_2, FORMAT])
+def test_what_the_second_format_adds_is_compared_from_it_on(form: str) -> None:
     first, *others = entries()
-    newer = Entry(1, first.time, first.previous, {**first.body, "format": FORMAT})
+    newer = Entry(1, first.time, first.previous, {**first.body, "format": form})
     with pytest.raises(ReplayError, match="failed"):
         replay(fresh(), [newer, *others])
 

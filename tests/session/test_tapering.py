@@ -11,7 +11,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.journal.entry import FORMAT
 from assistant.language.answers import grammar
 from assistant.language.english import english
 from assistant.language.meaning import Lit, Meaning, Quantity, ShaftTurn
@@ -180,7 +179,3 @@ def test_a_number_that_cannot_be_is_a_failure(at_reading: Job) -> None:
     job = at_reading.say("one and two open three and four closed", "correct", "mark", "mark ninety")
     assert job.said == "Ninety revolutions cannot be. Say mark and the revolutions, or none."
     assert list(job.all_of(Failed)) == [Failed(Failure(Why.BEYOND_BELIEF, 1))]
-
-
-def test_journals_that_hold_such_counts_have_a_format_of_their_own() -> None:
-    assert FORMAT == "gloveside-journal/2"
