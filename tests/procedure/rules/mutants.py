@@ -209,6 +209,25 @@ def other_caution(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     return f"the caution of '{steps[index]['step']}' is '{steps[index]['caution']}'"
 
 
+def move_caution(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Say a caution elsewhere."""
+    if "caution" not in steps[index]:
+        return None
+    elsewhere = dice.choice([step for step in steps if "caution" not in step])
+    elsewhere["caution"] = steps[index].pop("caution")
+    return f"the caution of '{steps[index]['step']}' is said at '{elsewhere['step']}'"
+
+
+def one_more_turn(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Have the shaft turned at a step that does nothing."""
+    step = steps[index]
+    if "does" in step or not {"ask", "say"} & step.keys():
+        return None
+    way = dice.choice(("advice.turn", "advice.back"))
+    step["does"] = [{"turn-shaft": {"rotor": "rotor", "way": way}}]
+    return f"'{step['step']}' turns the shaft by '{way}'"
+
+
 def not_read_back(steps: list[Yaml], index: int, _dice: Dice) -> str | None:
     """Take an answer without a confirmation."""
     if steps[index].get("ask") not in ("contacts", "rotation", "number", "lamps"):
@@ -325,7 +344,9 @@ RULES: Mapping[str, Aim] = {
     "isolated-first": Aim((*PLACES, *FACTS, _drop("call")), ALL),
     "rod-in-first": Aim((*PLACES, *FACTS), (*SETTING, *MAINS, "parts/try-shafts.yaml")),
     "gate-first": Aim((*PLACES, *FACTS), MOTOR),
-    "speed-limit": Aim((*PLACES, _drop("caution"), other_caution, other_way), SETTING),
+    "speed-limit": Aim(
+        (*PLACES, _drop("caution"), other_caution, move_caution, one_more_turn, other_way), SETTING
+    ),
     "read-back-first": Aim((not_read_back, retarget, delete), SETTING),
     "own-direction": Aim(
         (other_rotor, other_rotor, other_rotor_twice, retarget), SETTING, with_two_rotors
