@@ -70,9 +70,9 @@ CHANGES: Mapping[Adjustment, tuple[Callable[[Manner], Manner], str]] = {
         Manner.louder,
         "This is as loud as it goes. Louder would break up: turn the loudspeaker up instead.",
     ),
-    Adjustment.QUIETER: (
-        Manner.quieter,
-        "This is as quiet as it goes: a caution has to be heard.",
+    Adjustment.SOFTER: (
+        Manner.softer,
+        "This is as soft as it goes: a caution has to be heard.",
     ),
 }
 """How the voice is changed, and what is said where that changes nothing any more."""

@@ -31,7 +31,7 @@ __all__ = [
 FORMAT = "gloveside-journal/3"
 """What the first entry names as its format; another number is another format.
 
-In this one the voice may have been asked to go faster or quieter.
+In this one the voice may have been asked to go faster or softer.
 """
 
 FORMAT_2 = "gloveside-journal/2"

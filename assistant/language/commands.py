@@ -21,7 +21,7 @@ GLOBAL_WORDS = (
     Word.SLOWER,
     Word.FASTER,
     Word.LOUDER,
-    Word.QUIETER,
+    Word.SOFTER,
     Word.NOTE,
 )
 """What may be said at every step, most useful first."""

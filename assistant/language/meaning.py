@@ -43,7 +43,7 @@ class Word(enum.StrEnum):
     SLOWER = "slower"
     FASTER = "faster"
     LOUDER = "louder"
-    QUIETER = "quieter"
+    SOFTER = "softer"
     HELP = "help"
     HOLD = "hold"
     CARRY_ON = "carry-on"

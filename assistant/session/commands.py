@@ -100,7 +100,7 @@ OBEY: Mapping[Word, Callable[[Job], Iterator[Effect]]] = {
     Word.SLOWER: _adjust(Adjustment.SLOWER),
     Word.FASTER: _adjust(Adjustment.FASTER),
     Word.LOUDER: _adjust(Adjustment.LOUDER),
-    Word.QUIETER: _adjust(Adjustment.QUIETER),
+    Word.SOFTER: _adjust(Adjustment.SOFTER),
     Word.HELP: _help,
     Word.WHERE_AM_I: _where_am_i,
     Word.REPEAT_CONTACTS: _repeat_contacts,

@@ -100,7 +100,7 @@ class Adjustment(enum.StrEnum):
     SLOWER = "slower"
     FASTER = "faster"
     LOUDER = "louder"
-    QUIETER = "quieter"
+    SOFTER = "softer"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from assistant.cli.equipment import CHANGES, Wish, adjuster
 from assistant.session.effects import Adjust, Adjustment
 from assistant.speech import wav
 from assistant.speech.fakes import FakePlayer
-from assistant.speech.voice.rendering import FASTEST, QUIETEST, Manner, Renderer
+from assistant.speech.voice.rendering import FASTEST, SOFTEST, Manner, Renderer
 from assistant.speech.voice.voices import SpokenVoice
 
 
@@ -21,7 +21,7 @@ from assistant.speech.voice.voices import SpokenVoice
         (Adjustment.SLOWER, Manner(rate=80)),
         (Adjustment.FASTER, Manner(rate=FASTEST)),
         (Adjustment.LOUDER, Manner(volume=200)),
-        (Adjustment.QUIETER, Manner(volume=QUIETEST)),
+        (Adjustment.SOFTER, Manner(volume=SOFTEST)),
     ],
 )
 def test_the_limit_is_told_only_where_it_is_reached(

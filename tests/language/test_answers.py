@@ -75,7 +75,7 @@ GRAMMARS = tuple(
         for question in QUESTIONS
     ]
 )
-# What may be said at every step: the first issue of the project; faster and quieter are common
+# What may be said at every step: the first issue of the project; faster and softer are common
 # practice, no source.
 GLOBAL_PHRASES = {
     "say again": Word.SAY_AGAIN,
@@ -84,7 +84,7 @@ GLOBAL_PHRASES = {
     "slower": Word.SLOWER,
     "faster": Word.FASTER,
     "louder": Word.LOUDER,
-    "quieter": Word.QUIETER,
+    "softer": Word.SOFTER,
     "help": Word.HELP,
     "hold": Word.HOLD,
     "hold it": Word.HOLD,

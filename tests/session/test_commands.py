@@ -43,7 +43,7 @@ def test_hold_works_before_every_reply_and_carry_on_returns(word: str, at: int) 
 
 @pytest.mark.parametrize(
     "word",
-    ["say again", "help", "where am i", "repeat contacts", "slower", "faster", "louder", "quieter"],
+    ["say again", "help", "where am i", "repeat contacts", "slower", "faster", "louder", "softer"],
 )
 @pytest.mark.parametrize("at", range(len(REPLIES)))
 def test_asking_about_the_job_changes_nothing_in_it(word: str, at: int) -> None:

@@ -21,7 +21,7 @@ from assistant.speech import wav
 from assistant.speech.errors import VoiceError
 from assistant.speech.fakes import FakePlayer
 from assistant.speech.voice.process import WORKER, VoiceProcess
-from assistant.speech.voice.rendering import FASTEST, QUIETEST
+from assistant.speech.voice.rendering import FASTEST, SOFTEST
 from assistant.speech.voice.voices import FolderVoice, Manner, PrintedVoice, Renderer, SpokenVoice
 
 LONG_TEXT = (
@@ -219,8 +219,8 @@ def test_manners() -> None:
     assert Manner(rate=85).slower().rate == 80  # the engine's lower limit
     assert Manner(rate=165).faster().rate == 198
     assert Manner(rate=240).faster().rate == FASTEST
-    assert Manner().quieter().volume == 80
-    assert Manner(volume=45).quieter().volume == QUIETEST
+    assert Manner().softer().volume == 80
+    assert Manner(volume=45).softer().volume == SOFTEST
     with pytest.raises(ValueError, match="80 to 450"):
         Manner(rate=500)
 

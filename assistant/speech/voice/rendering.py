@@ -16,14 +16,14 @@ from assistant.speech import wav
 from assistant.speech.errors import AudioError, VoiceError
 from assistant.speech.voice.process import WORKER, VoiceProcess
 
-__all__ = ["FASTEST", "QUIETEST", "Manner", "Renderer"]
+__all__ = ["FASTEST", "SOFTEST", "Manner", "Renderer"]
 
 FASTEST = 250
 """Words a minute that can still be followed with the mind on something else (common practice, no
 source)."""
 
-QUIETEST = 40
-"""Percent of the volume: a caution that is asked to be quieter still has to be heard."""
+SOFTEST = 40
+"""Percent of the volume: a caution that is asked to be softer still has to be heard."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +60,9 @@ class Manner:
         """The same voice with a quarter more volume, at most 200 percent."""
         return replace(self, volume=min(200, round(self.volume * 5 / 4)))
 
-    def quieter(self) -> Manner:
-        """The same voice with a fifth less volume, at least `QUIETEST` percent."""
-        return replace(self, volume=max(QUIETEST, round(self.volume * 4 / 5)))
+    def softer(self) -> Manner:
+        """The same voice with a fifth less volume, at least `SOFTEST` percent."""
+        return replace(self, volume=max(SOFTEST, round(self.volume * 4 / 5)))
 
 
 class Renderer:
