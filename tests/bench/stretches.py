@@ -90,12 +90,16 @@ def utterances(kind: str, sound: Samples, part: Part, detector: VoiceActivity) -
 
 
 def _heard(sound: Samples, detector: VoiceActivity) -> Iterator[Samples]:
-    """Nothing tells the endpointer that an answer is whole, so it waits for `incompletetimeout`."""
+    """What is weighed: speech that goes on until `maxspeechtimeout` is not (`MicrophoneEars`).
+
+    Nothing tells the endpointer that an answer is whole, so it waits for `incompletetimeout`.
+    """
     ear = Endpointer(detector)
     for at in range(0, len(sound) - BLOCK, BLOCK):
         match ear.feed(sound[at : at + BLOCK]):
-            case SpeechEnded(samples):
-                yield samples
+            case SpeechEnded(samples, forced):
+                if not forced:
+                    yield samples
                 ear = Endpointer(detector)
             case NoInput():
                 ear = Endpointer(detector)

@@ -20,7 +20,7 @@ from assistant.language.grammar import Grammar
 from assistant.language.meaning import Command, ContactStates, Word
 from assistant.language.recognition import Recognition
 from assistant.speech.devices.level import BLOCK
-from assistant.speech.devices.microphone_ears import MicrophoneEars
+from assistant.speech.devices.microphone_ears import TOO_LONG, MicrophoneEars
 from assistant.speech.ears import SAMPLE_RATE, Samples, Silence, Spoken
 from assistant.speech.fakes import FakeDetector, FakeSoundSource
 from assistant.trade.contacts import ContactState
@@ -146,6 +146,23 @@ PARTS = st.lists(
     min_size=1,
     max_size=12,
 ).filter(lambda parts: any(isinstance(part, str) for part in parts))
+
+
+# 15 s without a pause: maxspeechtimeout of VoiceXML 2.0, and longer than any reply of a job (common
+# practice, no source).
+WITHOUT_A_PAUSE = ("one",) * 52
+
+
+def test_who_never_pauses_gives_no_reply() -> None:
+    reply, reader, at = listen(said(*WITHOUT_A_PAUSE, "closed"), CONTACTS)
+    assert at == pytest.approx(0.6 + 15.0, abs=0.2)
+    assert (reply.recognition.text, reply.recognition.accepted()) == (TOO_LONG, None)
+    assert not reader.heard
+
+
+def test_hold_at_the_end_of_it_counts() -> None:
+    reply, _, _ = listen(said(*WITHOUT_A_PAUSE[:-6], 0.25, "hold", 0.25), CONTACTS)
+    assert reply.recognition.accepted() == Command(Word.HOLD)
 
 
 @settings(max_examples=150, deadline=None)

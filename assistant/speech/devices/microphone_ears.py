@@ -13,6 +13,7 @@ from dataclasses import replace
 from assistant.language.completeness import Completeness, completeness
 from assistant.language.grammar import Grammar
 from assistant.language.meaning import Command, Word
+from assistant.language.recognition import Recognition
 from assistant.speech.devices.endpoint import (
     Detector,
     Endpointer,
@@ -23,10 +24,13 @@ from assistant.speech.devices.endpoint import (
     Timeouts,
 )
 from assistant.speech.devices.microphone import SoundSource
-from assistant.speech.ears import Recogniser, Reply, Samples, Silence, Spoken
+from assistant.speech.ears import SAMPLE_RATE, Recogniser, Reply, Samples, Silence, Spoken
 from assistant.speech.errors import DeviceError
 
-__all__ = ["MicrophoneEars"]
+__all__ = ["TOO_LONG", "MicrophoneEars"]
+
+TOO_LONG = "[speech without a pause]"
+"""Stands in place of the words of what was too long to be a reply."""
 
 
 class MicrophoneEars:
@@ -72,7 +76,9 @@ class MicrophoneEars:
                         endpointer.complete()
                 case SpeechResumed():
                     answer = None
-                case SpeechEnded(samples):
+                case SpeechEnded(samples, forced):
+                    if forced and not _is_hold(answer):
+                        answer = self._too_long(samples)
                     heard = answer or self._heard(samples, grammar)
                     return replace(heard, lost=self._microphone.overflows - before)
                 case NoInput():
@@ -81,6 +87,14 @@ class MicrophoneEars:
 
     def _heard(self, samples: Samples, grammar: Grammar) -> Spoken:
         return Spoken(self._recogniser.recognise(samples, grammar), samples)
+
+    def _too_long(self, samples: Samples) -> Spoken:
+        """Not understood: who speaks without a pause until `maxspeechtimeout` gives no reply.
+
+        In an hour of babble all five sounds that were taken for a reply had been cut off there.
+        """
+        seconds = len(samples) / SAMPLE_RATE
+        return Spoken(Recognition(TOO_LONG, None, 0.0, seconds, self._recogniser.name), samples)
 
     def _heard_at(self, pause: SpeechPaused, grammar: Grammar) -> Spoken:
         """The answer so far; where it makes no sense, "hold" if that came last: "one and … hold".
@@ -91,7 +105,11 @@ class MicrophoneEars:
         if answer.recognition.accepted() is not None or len(pause.last) == len(pause.samples):
             return answer
         last = self._heard(pause.last, grammar)
-        return last if last.recognition.accepted() == Command(Word.HOLD) else answer
+        return last if _is_hold(last) else answer
+
+
+def _is_hold(answer: Spoken | None) -> bool:
+    return answer is not None and answer.recognition.accepted() == Command(Word.HOLD)
 
 
 def _is_whole(answer: Spoken, grammar: Grammar) -> bool:
