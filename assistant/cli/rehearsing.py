@@ -151,9 +151,9 @@ class Rehearsing:
 
     def _take(self, line: str) -> None:
         """Take a line that was typed; what is wrong with it is told, and nothing is lost."""
-        asked = self.rehearsal.asked
-        if self._reload_if_changed() and not line.startswith("/") and self.rehearsal.asked != asked:
-            print(f"“{line}” was not taken: the question is another now.")
+        if self._reload_if_changed() and not line.startswith("/"):
+            told = f"“{line}” was not taken" if line else "Nothing was answered"
+            print(f"{told}: read what is asked now.")
             return
         try:
             if line.startswith("/"):
@@ -182,21 +182,23 @@ class Rehearsing:
                 self.transcript.tell("heard", "nothing")
                 self.rehearsal.silence()
             case Spoken(recognition):
-                self._hear(recognition, f"“{recognition.text}” ({recognition.confidence:.2f})")
+                words = f"“{recognition.text}” ({recognition.confidence:.2f})"
+                self._hear(recognition, words, listen)
         return True
 
     def _say(self, line: str) -> None:
         listen = self.rehearsal.listen
         if listen is None:
             raise TechnicianLost("the job is over: nothing is asked")
-        self._hear(understood(line, listen.grammar, "typed"), f"“{line}”")
+        self._hear(understood(line, listen.grammar, "typed"), f"“{line}”", listen)
 
-    def _hear(self, recognition: Recognition, words: str) -> None:
+    def _hear(self, recognition: Recognition, words: str, listen: Listen) -> None:
         why = self.rehearsal.prepare(recognition)
         self._show_rig()
         if why:
             print(f"  what is asked for was not done: {why}")
-        self.transcript.tell("you", f"{words} → {_meant(recognition.accepted())}")
+        meant = _meant(recognition.accepted(), listen)
+        self.transcript.tell("you", f"{words} → {meant}")
         self.rehearsal.say(recognition)
 
     def _answer(self) -> None:
@@ -374,8 +376,10 @@ def _in_words(request: Request) -> str:
     return f"{request.act}: {told}" if told else str(request.act)
 
 
-def _meant(meaning: Meaning | None) -> str:
-    return "not understood" if meaning is None else say_meaning(meaning)
+def _meant(meaning: Meaning | None, listen: Listen) -> str:
+    if meaning is not None:
+        return say_meaning(meaning)
+    return "kept as it was said" if listen.keeps_words else "not understood"
 
 
 def _told_of(way: Jump) -> Iterator[str]:

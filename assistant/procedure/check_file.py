@@ -11,16 +11,13 @@ from assistant.procedure.gather import Gathered, gather, texts_in
 from assistant.procedure.load import build_program
 from assistant.procedure.located import read_yaml
 from assistant.procedure.model import Action, Call, End, Procedure, Reference, Step, Target
-from assistant.procedure.problems import FileRefused, Place, refuse
+from assistant.procedure.problems import NO_FILE, FileRefused, Place, refuse
 from assistant.procedure.program import Program
 from assistant.procedure.text_file import read_text
 from assistant.procedure.unit_sheet import load_unit
 from assistant.procedure.values import Kind
 
 __all__ = ["Head", "check_file", "head_of", "whole"]
-
-_NO_FILE = ""
-"""File of a procedure that was never written; no file can have this name."""
 
 
 class Head(enum.StrEnum):
@@ -65,16 +62,16 @@ def whole(gathered: Gathered) -> Program:
     if not main.is_part:
         return build_program(main, gathered.parts())
     try:
-        return build_program(_caller_of(main), {**gathered.parts(), (_NO_FILE, main.name): main})
+        return build_program(_caller_of(main), {**gathered.parts(), (NO_FILE, main.name): main})
     except FileRefused as refused:
         # What keeps the unwritten caller from its end is told of the part's own steps as well.
-        told = [problem for problem in refused.problems if problem.place.file != _NO_FILE]
+        told = [problem for problem in refused.problems if problem.place.file != NO_FILE]
         raise FileRefused(told) from refused
 
 
 def _caller_of(part: Procedure) -> Procedure:
     """A procedure that does nothing but call a part."""
-    place = Place(_NO_FILE, 1, 1)
+    place = Place(NO_FILE, 1, 1)
     arguments = tuple((name, Reference((name,), place)) for name in part.inputs)
     return Procedure(
         name=part.name,

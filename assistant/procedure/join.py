@@ -22,10 +22,11 @@ from assistant.procedure.model import (
     Target,
 )
 from assistant.procedure.outcomes import outcomes_of
-from assistant.procedure.problems import MOST_PROBLEMS, FileRefused, Place, Problem
+from assistant.procedure.problems import MOST_PROBLEMS, NO_FILE, FileRefused, Place, Problem
 from assistant.procedure.program import Node, Pass, Program, Scope
 from assistant.procedure.uses import assigned_by
 from assistant.procedure.values import Kind
+from assistant.trade.sheet import ROTOR_NAMES
 
 __all__ = ["Parts", "join"]
 
@@ -169,6 +170,7 @@ class _Joiner:
             return None
         if not self._given(call, part) or not after:
             return None
+        self._check_rotors(spot.scope, call, part)
         scope = Scope(
             prefix=f"{name}/",
             rotors=MappingProxyType(dict(_rotors(spot.scope, call, part))),
@@ -185,6 +187,16 @@ class _Joiner:
                 remedy = f"must be given 'with:' {', '.join(part.inputs)}"
             self._problem(call.place, f"the part '{call.part}' {remedy}", "part")
         return given == set(part.inputs)
+
+    def _check_rotors(self, scope: Scope, call: Call, part: Procedure) -> None:
+        """Tell of rotors that no unit can have; what this unit has is asked with its sheet."""
+        if call.place.file == NO_FILE:
+            return
+        known = {*ROTOR_NAMES, *scope.rotors}
+        for name, value in call.arguments:
+            if part.inputs[name] is Kind.ROTOR and str(value) not in known:
+                message = f"no rotor is called {quoted(str(value))}; {nearest(str(value), known)}"
+                self._problem(value.place, message, "name")
 
     def _passed(self, scope: Scope, call: Call, part: Procedure) -> Iterator[tuple[str, str]]:
         """The names of the values that are passed, whether a step gave them or a part did."""

@@ -6,10 +6,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import NoReturn
 
-__all__ = ["MOST_PROBLEMS", "FileRefused", "Place", "Problem", "refuse"]
+__all__ = ["MOST_PROBLEMS", "NO_FILE", "FileRefused", "Place", "Problem", "refuse"]
 
 MOST_PROBLEMS = 200
 """Problems of a joined program that are looked for at a time; each takes a hint to work out."""
+
+
+NO_FILE = ""
+"""File of a procedure that was never written, the caller of a part that is checked alone; no file
+can have this name."""
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -74,6 +74,11 @@ class Listen:
     subject: str = ""
     aside: str = ""
 
+    @property
+    def keeps_words(self) -> bool:
+        """Whether what is said next is kept as it was said: a note, or a reason."""
+        return self.aside == "note"
+
 
 @dataclass(frozen=True, slots=True)
 class Request:

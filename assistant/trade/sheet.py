@@ -16,6 +16,7 @@ from assistant.trade.motion import Travel
 __all__ = [
     "DEFAULT_STROKE_TIME_TOLERANCE",
     "DEFAULT_TOLERANCE",
+    "ROTOR_NAMES",
     "Drive",
     "Lamp",
     "Place",
@@ -24,6 +25,11 @@ __all__ = [
     "Sheet",
     "Sourced",
 ]
+
+
+ROTOR_NAMES = ("open", "closed", "third", "fourth")
+"""How procedures call the rotors: by the end at which the first two are set (common practice, no
+source)."""
 
 
 class Seating(enum.StrEnum):

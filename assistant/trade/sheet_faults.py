@@ -14,7 +14,7 @@ from itertools import pairwise
 from statistics import fmean
 
 from assistant.trade.development import FULL_OPEN, FULL_SHUT, Interval, name_contacts
-from assistant.trade.sheet import Lamp, Place, Rotor, Sheet
+from assistant.trade.sheet import ROTOR_NAMES, Lamp, Place, Rotor, Sheet
 from assistant.trade.turns import quarter_turns, to_percent, to_turns
 
 __all__ = [
@@ -153,6 +153,9 @@ def _name_faults(kind: str, names: list[str]) -> Iterator[Fault]:
 
 def _rotor_faults(sheet: Sheet, rotor: Rotor) -> Iterator[Fault]:
     path = ("rotors", rotor.name)
+    if rotor.name and rotor.name not in ROTOR_NAMES:
+        names = f"{', '.join(ROTOR_NAMES[:-1])} or {ROTOR_NAMES[-1]}"
+        yield Fault(path, f"procedures call a rotor {names}: call it so")
     if len(rotor.contacts) not in CONTACTS_OF_A_ROTOR:
         yield Fault(path, f"a rotor has one to four contacts, not {len(rotor.contacts)}")
     for contact, count in Counter(rotor.contacts).items():

@@ -99,6 +99,19 @@ def test_the_arguments_must_be_the_inputs(given: str, essence: str) -> None:
     assert_refused({MAIN: main, PART: part(TELL)}, essence)
 
 
+def test_a_rotor_that_no_unit_has_is_no_argument() -> None:
+    main = f"{HEAD}parts: {{p: parts/p.yaml}}\nsteps:\n  - step: a\n    call: p\n"
+    main += f"    with: {{rotor: ¶opn}}\n{END}"
+    assert_refused({MAIN: main, PART: part(TELL)}, "no rotor is called 'opn'; did you mean 'open'?")
+
+
+def test_a_call_that_is_misspelt_is_told_and_not_the_part_that_it_means() -> None:
+    main = f"{HEAD}parts: {{try-shafts: parts/p.yaml}}\nsteps:\n  - step: a\n    call: ¶try-shaft\n"
+    main += f"    with: {{rotor: open}}\n{END}"
+    told = "no part is called 'try-shaft'; did you mean 'try-shafts'?"
+    assert_refused({MAIN: main, PART: part(TELL)}, told)
+
+
 def test_a_part_without_inputs_takes_no_arguments() -> None:
     main = f"{HEAD}parts: {{p: parts/p.yaml}}\nsteps:\n  - step: a\n    call: ¶p\n"
     main += f"    with: {{rotor: open}}\n{END}"

@@ -98,6 +98,11 @@ WRONG: dict[str, tuple[dict[str, Any], tuple[str | int, ...], str]] = {
     "one rotor": (with_rotors(OPEN), ("rotors",), "two or four rotors, not 1"),
     "three rotors": (with_rotors(OPEN, CLOSED, THIRD), ("rotors",), "two or four rotors, not 3"),
     "rotor name twice": (with_open(name="third"), ("rotors", "third"), "more than once"),
+    "rotor of another name": (
+        with_open(name="opn"),
+        ("rotors", "opn"),
+        "call a rotor open, closed, third or fourth",
+    ),
     "rotor without a name": (with_open(name=""), ("rotors", ""), "a name is missing"),
     "open end set while closing": (
         with_open(set_while=Travel.CLOSING),

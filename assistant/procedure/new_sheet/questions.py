@@ -22,18 +22,15 @@ from assistant.procedure.unit_sheet import (
     as_spelled,
 )
 from assistant.trade.motion import Travel
-from assistant.trade.sheet import Place, Seating
+from assistant.trade.sheet import ROTOR_NAMES, Place, Seating
 
-__all__ = ["END_ROTORS", "ROTOR_NAMES", "Key", "Question", "Values", "questions"]
+__all__ = ["END_ROTORS", "Key", "Question", "Values", "questions"]
 
 Key = tuple[str, ...]
 """What an answer is for: ``("numbers", "stroke-turns", "value")``."""
 
 Values = Mapping[Key, Any]
 """The answers so far, read; None for what was left out."""
-
-ROTOR_NAMES = ("open", "closed", "third", "fourth")
-"""As procedures call them."""
 
 END_ROTORS: Mapping[str, Place] = {"open": Place.OPEN_END, "closed": Place.CLOSED_END}
 """Where the first two are set (common practice, no source)."""

@@ -17,7 +17,7 @@ from assistant.procedure.schema.fragments import (
 from assistant.procedure.unit_sheet import DRIVE, UNITS
 from assistant.trade.development import FULL_OPEN, FULL_SHUT
 from assistant.trade.motion import Travel
-from assistant.trade.sheet import Drive, Lamp, Place, Rotor, Seating, Sheet
+from assistant.trade.sheet import ROTOR_NAMES, Drive, Lamp, Place, Rotor, Seating, Sheet
 from assistant.trade.sheet_faults import CONTACTS_OF_A_ROTOR, LARGEST, NUMBERED, ROTORS
 
 __all__ = ["unit_schema"]
@@ -32,7 +32,6 @@ _CONTACT: Schema = {
     "maximum": max(NUMBERED),
     "pattern": _CONTACT_TEXT,
 }
-_ROTOR_NAMES = ("open", "closed", "third", "fourth")
 
 
 def unit_schema() -> Schema:
@@ -112,9 +111,8 @@ def _rotors(description: str) -> Schema:
     return {
         "type": "object",
         "description": description,
-        "properties": dict.fromkeys(_ROTOR_NAMES, rotor),
-        "propertyNames": _BLANK_KEY,
-        "additionalProperties": rotor,
+        "properties": dict.fromkeys(ROTOR_NAMES, rotor),
+        "additionalProperties": False,
         "anyOf": [{"minProperties": count, "maxProperties": count} for count in ROTORS],
     }
 
