@@ -119,6 +119,12 @@ def test_every_kind_of_step_and_every_field_has_an_example() -> None:
     assert named == set(step_schema()["properties"])
 
 
+def test_every_unit_is_named() -> None:
+    page = (PROCEDURES / "README.md").read_text(encoding="utf-8")
+    line = page.partition("Units of a number:")[2].partition("\n\n")[0]
+    assert {unit.names[0] for unit in english().units} <= set(re.findall(r"`([^`]+)`", line))
+
+
 def test_every_example_is_in_a_block_that_is_tried() -> None:
     page = (PROCEDURES / "README.md").read_text(encoding="utf-8")
     assert page.count("```") == 2 * len(EXAMPLES)

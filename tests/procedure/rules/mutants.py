@@ -266,10 +266,12 @@ def other_rotor(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     return f"'{step['step']}' is about another rotor"
 
 
-def other_rotor_twice(steps: list[Yaml], index: int, dice: Dice) -> str | None:
-    """Confuse rotors in two steps."""
-    one = other_rotor(steps, index, dice)
-    return one and f"{one}, and {somewhere(other_rotor, steps, dice)}"
+def _both(one: Change, other: Change) -> Change:
+    def change(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+        told = one(steps, index, dice)
+        return told and f"{told}, and {somewhere(other, steps, dice)}"
+
+    return change
 
 
 def _acts(step: Yaml) -> Iterator[Yaml]:
@@ -347,9 +349,13 @@ RULES: Mapping[str, Aim] = {
     "speed-limit": Aim(
         (*PLACES, _drop("caution"), other_caution, move_caution, one_more_turn, other_way), SETTING
     ),
-    "read-back-first": Aim((not_read_back, retarget, delete), SETTING),
+    "read-back-first": Aim(
+        (not_read_back, _both(not_read_back, retarget), retarget, delete), SETTING
+    ),
     "own-direction": Aim(
-        (other_rotor, other_rotor, other_rotor_twice, retarget), SETTING, with_two_rotors
+        (other_rotor, _both(other_rotor, other_rotor), _both(other_rotor, retarget), retarget),
+        SETTING,
+        with_two_rotors,
     ),
     "fresh-direction": Aim((*PLACES, other_way, rename), SETTING),
     "proof-fits": Aim(
