@@ -34,6 +34,7 @@ def read_line(words: Callable[[], Iterable[str]]) -> str | None:
         except EOFError:
             print()
             return None
+    sys.stdout.flush()  # who is to answer has to see what is asked
     line = sys.stdin.readline()
     if not line:
         return None
