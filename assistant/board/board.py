@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 
 from assistant.board.app import board_app
 from assistant.board.feed import Feed, Update
-from assistant.board.follow import follow, standing_still, with_words
+from assistant.board.follow import follow, not_shown, standing_still, with_words
 from assistant.board.gate import Gate, new_token
 from assistant.board.page import render_broken, render_page, render_view
 from assistant.board.server import LOOPBACK, Server, Tls
@@ -98,6 +98,7 @@ class Board:
             html = self._html(number)
         except Exception as error:  # the job must go on, whatever is wrong here
             print(f"gloveside: the board cannot show this step: {error!r}", file=sys.stderr)
+            self._view = not_shown(self._view)  # for whoever opens the page now
             html = render_broken(number)
         self._feed.publish(Update(number, html))
 

@@ -35,7 +35,7 @@ from assistant.speech.pressed import PRESSED
 from assistant.trade.contacts import ContactState
 from assistant.trade.shaft import Verdict
 
-__all__ = ["KEYS", "follow", "standing_still", "with_words"]
+__all__ = ["KEYS", "follow", "not_shown", "paused", "standing_still", "with_words"]
 
 KEYS = ("correct", "wrong", "yes", "no", "done", "mark", "carry on", "hold")
 """What can be pressed where it may be said; a key for each, so that one cannot be another.
@@ -81,6 +81,18 @@ def with_words(view: View, words: Iterable[str]) -> View:
 def standing_still(view: View, failure: str) -> View:
     """What is shown while the program can neither speak nor hear; the next event ends it."""
     return replace(view, failure=failure, keys=())
+
+
+def paused(view: View) -> View:
+    """What is shown of an interrupted job until it goes on: nothing that can be acted on."""
+    return replace(view, situation=Situation.STARTING, reading=Reading(), heard=None, keys=())
+
+
+def not_shown(view: View) -> View:
+    """What is shown in place of a step that could not be."""
+    nothing: tuple[str, ...] = ()
+    view = replace(paused(view), notices=nothing, aside=nothing, turn=None, reply="")
+    return replace(view, instructions=("The board cannot show this step. Listen to the voice.",))
 
 
 def _finished(view: View, effects: Sequence[Effect]) -> View:
@@ -195,7 +207,7 @@ def _heard(view: View, event: Event, effects: Sequence[Effect], listen: Listen) 
 
 
 def _reading(view: View, event: Event, effects: Sequence[Effect], listen: Listen) -> Reading:
-    reading = _outdated(view.reading, effects)
+    reading = _outdated(view.reading, event, effects)
     confirmed = _last(effects, Confirmed)
     if confirmed is not None and isinstance(confirmed.answer, ContactStates):
         states = confirmed.answer.mapping()
@@ -220,9 +232,9 @@ def _begins_reading(asked: object, effects: Sequence[Effect]) -> bool:
     return begun and isinstance(asked, AskContacts)
 
 
-def _outdated(reading: Reading, effects: Sequence[Effect]) -> Reading:
-    """What was read no longer tells how the contacts stand once something was moved."""
-    if any(isinstance(effect, Request | WentBack) for effect in effects):
+def _outdated(reading: Reading, event: Event, effects: Sequence[Effect]) -> Reading:
+    """What was read no longer tells how the contacts stand once something may have been moved."""
+    if isinstance(event, Returned) or any(isinstance(one, Request | WentBack) for one in effects):
         return replace(reading, states={}, counts=False)
     return reading
 

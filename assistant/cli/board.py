@@ -129,7 +129,7 @@ def open_board(args: argparse.Namespace, job: Job, journal: Journal) -> Iterator
 
 def _view_so_far(job: Job, journal: Journal) -> View:
     """What the board of a job showed when it was interrupted; of a new one, its title."""
-    from assistant.board.follow import follow  # noqa: PLC0415
+    from assistant.board.follow import follow, paused  # noqa: PLC0415
     from assistant.board.view import first_view  # noqa: PLC0415
 
     view = first_view(job.program, job.unit)
@@ -138,8 +138,12 @@ def _view_so_far(job: Job, journal: Journal) -> View:
         nonlocal view
         view = follow(view, event, effects)
 
-    replay(job.session(), journal.entries, watch)
-    return view
+    try:
+        replay(job.session(), journal.entries, watch)
+    except Exception as error:  # the job must go on, whatever is wrong here
+        print(f"gloveside: the board begins anew: {error!r}", file=sys.stderr)
+        return first_view(job.program, job.unit)
+    return paused(view) if journal.entries else view
 
 
 def _host_and_port(address: str) -> tuple[str, int]:

@@ -238,14 +238,13 @@ def open_ears(hearing: Hearing) -> Iterator[Ears]:
         presses = hearing.presses
         yield TypedEars(sys.stdin) if presses is None else LinesWithPresses(sys.stdin, presses)
         return
-    recogniser = open_recogniser(hearing.recogniser)
     if hearing.where == "mic":
         with open_microphone(hearing.talk) as microphone:
-            yield _ears_at(microphone, recogniser, hearing)
+            yield _ears_at(microphone, open_recogniser(hearing.recogniser), hearing)
         return
     from assistant.speech.clips import ClipEars  # noqa: PLC0415
 
-    yield ClipEars(Path(hearing.where), recogniser)
+    yield ClipEars(Path(hearing.where), open_recogniser(hearing.recogniser))
 
 
 @contextlib.contextmanager
@@ -303,8 +302,9 @@ def _open_headset(renderer: Renderer, hearing: Hearing) -> Iterator[tuple[Voice,
     from assistant.speech.devices.loudspeaker import Loudspeaker  # noqa: PLC0415
 
     loudspeaker = Loudspeaker(chosen("loudspeaker"))
-    recogniser = open_recogniser(hearing.recogniser)
+    # The microphone first: while it is not there, nothing is loaded for each look.
     with open_microphone(hearing.talk) as microphone:
+        recogniser = open_recogniser(hearing.recogniser)
         detector, hold = _detector(), hold_only(english())
         barge_in = BargeIn(loudspeaker, microphone, detector, recogniser, hold)
         voice = SpokenVoice(renderer, barge_in)

@@ -7,9 +7,21 @@ from __future__ import annotations
 
 import functools
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 
-from assistant.language.answers import commands_only, hold_only
+from assistant.language.answers import (
+    AskAgreement,
+    AskContacts,
+    AskDone,
+    AskMark,
+    AskNumber,
+    AskRotation,
+    AskSpelling,
+    confirming,
+    grammar,
+    hold_only,
+)
 from assistant.language.grammar import Grammar, Sequence, Term
 from assistant.language.phrase_book import PhraseBook
 
@@ -33,15 +45,16 @@ def check_wake_word(word: str, book: PhraseBook) -> None:
     >>> check_wake_word("hold", english())
     Traceback (most recent call last):
     ...
-    assistant.language.wake_word.WakeWordError: 'hold' cannot be the wake word: a command has it
+    assistant.language.wake_word.WakeWordError: 'hold' cannot be the wake word: it is said in jobs
 
     Raises:
-        WakeWordError: it is no single word in lower case, too short, or a word of a command.
+        WakeWordError: it is no single word in lower case, too short, or said as a command or an
+            answer. Choices of a procedure are not looked at.
     """
     if not re.fullmatch("[a-z]+", word):
         reason = "it is no single word in small letters"
-    elif word in commands_only(book).vocabulary():
-        reason = "a command has it"
+    elif any(word in one.vocabulary() for one in _said_in_jobs(book)):
+        reason = "it is said in jobs"
     elif len(word) < SHORTEST:
         reason = f"it has fewer than {SHORTEST} letters"
     else:
@@ -49,8 +62,18 @@ def check_wake_word(word: str, book: PhraseBook) -> None:
     raise WakeWordError(f"'{word}' cannot be the wake word: {reason}")
 
 
+def _said_in_jobs(book: PhraseBook) -> Iterator[Grammar]:
+    contacts = AskContacts(tuple(range(1, 17)))
+    yield confirming(contacts, book)  # the commands among it
+    for question in (
+        *(contacts, AskRotation(), AskNumber("turns"), AskSpelling(), AskDone(), AskMark()),
+        *(AskAgreement("technician"), AskAgreement("checker")),
+    ):
+        yield grammar(question, book)
+
+
 @functools.lru_cache(_MOST_KEPT)
-def after_wake_word(grammar: Grammar, word: str, book: PhraseBook) -> Grammar:
+def after_wake_word(reply: Grammar, word: str, book: PhraseBook) -> Grammar:
     """The same sentences with a word before each, and "hold" with and without it.
 
     >>> from assistant.language.answers import AskYesNo, grammar
@@ -62,6 +85,6 @@ def after_wake_word(grammar: Grammar, word: str, book: PhraseBook) -> Grammar:
     (None, Command(word=<Word.HOLD: 'hold'>))
     """
     called = (
-        replace(rule, expression=Sequence(Term(word), rule.expression)) for rule in grammar.rules
+        replace(rule, expression=Sequence(Term(word), rule.expression)) for rule in reply.rules
     )
     return Grammar((*called, *hold_only(book).rules))

@@ -56,7 +56,7 @@ __all__ = [
 
 ON_HOLD = "On hold. Say carry on when you are ready."
 CARRY_ON = "Carrying on."
-STANDS_STILL = "The job stands still. Plug the headset in again."
+STANDS_STILL = "The job stands still. Plug the device in again."
 RETURNED = "Starting again where the job stopped."
 SAY_DONE = "Say done when it is done."
 NOT_ON_HOLD = "The job is not on hold."

@@ -96,7 +96,7 @@ def test_while_the_job_stands_still_only_that_is_shown_and_told() -> None:
     html = render_view(view, 3, presses=True)
     assert "Stands still" in html
     assert "The loudspeaker fails: choose another." in html
-    assert "<p>Plug the headset in again.</p>" in html
+    assert "<p>Plug the device in again.</p>" in html
     assert announcement(view) == STANDS_STILL
     assert "<table" not in html
     assert "data-press" not in html

@@ -7,7 +7,7 @@ import re
 import pytest
 
 from assistant.board.contact_table import expected_at, rows_of
-from assistant.board.follow import follow, standing_still
+from assistant.board.follow import follow, not_shown, paused, standing_still
 from assistant.board.position import Position
 from assistant.board.view import Situation, Standing, Turn, first_view
 from assistant.procedure.deeds import ActKind
@@ -124,6 +124,22 @@ def test_while_devices_are_gone_no_direction_is_shown_and_it_comes_back(
     at_reading.take(Returned(at_reading.now))
     assert at_reading.view.failure == ""
     assert at_reading.view.shown_turn == Turn("open", Rotation.COUNTERCLOCKWISE)
+
+
+def test_an_interrupted_job_shows_nothing_to_act_on_until_it_goes_on(at_reading: Watched) -> None:
+    at_reading.say(READING, "correct")
+    at_reading.view = paused(at_reading.view)
+    assert (at_reading.view.shown_turn, keys(at_reading)) == (None, ())
+    at_reading.take(Returned(at_reading.now))
+    assert not at_reading.view.reading.counts
+    assert at_reading.view.shown_turn == Turn("open", Rotation.COUNTERCLOCKWISE)
+
+
+def test_what_cannot_be_shown_leaves_no_key_and_no_direction(at_reading: Watched) -> None:
+    at_reading.say(READING, "correct")
+    view = not_shown(at_reading.view)
+    assert (view.shown_turn, view.keys, view.turn) == (None, (), None)
+    assert view.instructions == ("The board cannot show this step. Listen to the voice.",)
 
 
 def test_a_hold_outlives_devices_that_were_gone(at_reading: Watched) -> None:

@@ -6,6 +6,7 @@ import json
 import re
 import subprocess
 import sys
+import time
 import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
@@ -54,14 +55,19 @@ def board_after(typed: str, job: Path) -> str:
         assert process.stderr
         found = re.search(r"http://127\.0\.0\.1:\d+/\S+/", process.stderr.readline())
         assert found
-        with urllib.request.urlopen(found.group(), timeout=20) as page:
-            html = page.read().decode()
+        until = time.monotonic() + 20
+        while time.monotonic() < until:
+            with urllib.request.urlopen(found.group(), timeout=20) as page:
+                html = str(page.read().decode())
+            if 'data-situation="starting"' not in html:
+                break
         process.kill()
-    assert isinstance(html, str)
     return html
 
 
-def test_after_a_new_start_the_board_knows_what_it_showed(tmp_path: Path) -> None:
+def test_after_a_new_start_the_board_shows_the_direction_once_it_is_told_again(
+    tmp_path: Path,
+) -> None:
     replies = "\n".join((*TO_READING, READING, "correct", ""))
     assert 'data-turn="counterclockwise"' in board_after(replies, tmp_path / "job")
 

@@ -256,7 +256,7 @@ def test_a_procedure_that_has_nothing_to_do_with_valves_needs_no_unit(tmp_path: 
     ("word", "ears", "says"),
     [
         ("kingfisher", "typed", "--wake-word is for the microphone"),
-        ("hold", "mic", "'hold' cannot be the wake word: a command has it"),
+        ("hold", "mic", "'hold' cannot be the wake word: it is said in jobs"),
     ],
 )
 def test_a_wake_word_that_cannot_work_is_refused(

@@ -6,7 +6,7 @@ import itertools
 
 import pytest
 
-from assistant.language.answers import AskContacts, grammar
+from assistant.language.answers import AskContacts, commands_only, grammar
 from assistant.language.english import english
 from assistant.language.grammar import Grammar
 from assistant.language.meaning import Command, ContactStates, Meaning, Word
@@ -68,7 +68,24 @@ def test_what_is_doubtful_after_the_word_is_asked_about(contacts: Grammar) -> No
     assert reply == Spoken(doubtful, None)
 
 
-@pytest.mark.parametrize("word", ["kings cross", "Kingfisher", "tern", "", "where", "contacts"])
+def test_a_reply_that_seems_to_begin_with_the_word_is_asked_again(contacts: Grammar) -> None:
+    faint = Recognition("kingfisher both closed", BOTH_CLOSED, 0.85, 1.0, "x", level=0.9)
+
+    class Faint:
+        def listen(self, grammar: Grammar, patience: float) -> Reply:
+            return Spoken(faint, None)
+
+    assert WakeWordEars(Faint(), WORD, english()).listen(contacts, 5.0) == Spoken(faint, None)
+
+
+def test_a_note_needs_no_word() -> None:
+    assert meaning(heard(commands_only(english()), "the gasket weeps")) is None
+
+
+@pytest.mark.parametrize(
+    "word",
+    ["kings cross", "Kingfisher", "tern", "", "where", "contacts", "correct", "wrong", "seven"],
+)
 def test_a_word_that_cannot_be_told_from_the_rest_is_refused(word: str) -> None:
     with pytest.raises(WakeWordError, match="cannot be the wake word"):
         check_wake_word(word, english())
