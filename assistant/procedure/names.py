@@ -162,7 +162,7 @@ def _fault_of_fields(node: Node, use: Use, kinds: Kinds) -> str | None:
                 f"'{use.reference}': no field '{name}' in the kind {kind}; {nearest(name, fields)}"
             )
         kind = fields[name].kind
-    if kind is None:
+    if kind is None and use.kind is not None:
         return f"'{use.reference}' has no value yet where it is used; a {use.kind} is needed here"
     if use.kind not in (None, kind):
         return f"'{use.reference}' is of the kind {kind}; the kind {use.kind} is needed here"

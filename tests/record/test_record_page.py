@@ -336,7 +336,6 @@ def spoiled_sheet(text: str) -> Unit:
         tag=KF_07.tag + text,
         service=KF_07.service + text,
         drawing=KF_07.drawing + text,
-        rotors=tuple(replace(rotor, name=rotor.name + text) for rotor in KF_07.rotors),
         lamps=tuple(replace(lamp, name=lamp.name + text) for lamp in KF_07.lamps),
         stated_seconds=Sourced(51.0, "seconds" + text, "commissioning" + text),
     )
@@ -368,10 +367,10 @@ def evidence() -> list[dict[str, Any]]:
 
 
 def words_kept(value: Any, text: str) -> Any:
-    """A recorded value spoiled, but for the last part of its name and its units, which tell it."""
+    """A recorded value spoiled, but for what tells it: the end of its name, units and rotor."""
     if not isinstance(value, Mapping):
         return spoiled(value, text)
-    plain = {"unit": value["unit"]} if "unit" in value else {}
+    plain = {key: value[key] for key in ("unit", "rotor") if key in value}
     if "name" in value:
         plain["name"] = f"{text}/{value['name']}"
     told = {key: words_kept(item, text) for key, item in value.items()}

@@ -25,6 +25,7 @@ from assistant.trade import (
     advise,
     reference,
 )
+from assistant.trade.sheet import ROTOR_NAMES
 from tests.units import KF_07, KF_12, above, below, turns
 
 MADE, BROKEN = ContactState.CLOSED, ContactState.OPEN
@@ -107,7 +108,7 @@ def units(draw: st.DrawFn) -> Unit:
     numbers = draw(st.permutations(range(1, 17)))
     rotors = []
     lines: dict[int, tuple[Interval, ...]] = {}
-    for index in range(draw(st.sampled_from((2, 4)))):
+    for index, name in enumerate(ROTOR_NAMES[: draw(st.sampled_from((2, 4)))]):
         contacts = tuple(numbers[4 * index : 4 * index + draw(st.integers(1, 4))])
         place = draw(st.sampled_from(Place))
         trip = (ends[place] if place in ends else draw(places)) / quarters * 100
@@ -115,7 +116,7 @@ def units(draw: st.DrawFn) -> Unit:
             edge = trip + draw(st.floats(-0.2, 0.2))
             lines[contact] = draw(st.sampled_from((above, below)))(edge)
         set_while = place.set_while or draw(st.sampled_from(Travel))
-        rotors.append(Rotor(f"rotor {index}", contacts, place, set_while))
+        rotors.append(Rotor(name, contacts, place, set_while))
     return replace(
         KF_07,
         seating=seating,

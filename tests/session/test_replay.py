@@ -129,7 +129,7 @@ def test_a_newer_program_that_decides_more_still_opens_an_older_job(
         return {**newer(*told), "mood": "calm"}
 
     monkeypatch.setattr(replay_module, "decided", deciding_more)
-    newer_format = "gloveside-journal/3"
+    newer_format = "gloveside-journal/4"
     more = (*replay_module.DECISIONS, "mood")
     monkeypatch.setattr(
         replay_module, "DECISIONS_OF", {**replay_module.DECISIONS_OF, newer_format: more}
