@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from assistant.board.position import Position, moved
-from assistant.board.view import Heard, Place, Reading, Situation, Standing, Turn, View
+from assistant.board.view import NOT_SHOWN, Heard, Place, Reading, Situation, Standing, Turn, View
 from assistant.language.grammar import Grammar
 from assistant.language.meaning import ContactStates, Correction, Meaning
 from assistant.language.questions import AskContacts, AskMark, AskNumber, AskWhether
@@ -46,7 +46,6 @@ No contact, number or rotation is among them, and no second person: these are sa
 _NOTICES = tuple(f"{kind.value.capitalize()}." for kind in NoticeKind)
 
 _ON_HOLD = "hold"
-_NOTE = "note"
 
 Kind = TypeVar("Kind", bound=Effect)
 
@@ -92,7 +91,7 @@ def not_shown(view: View) -> View:
     """What is shown in place of a step that could not be."""
     nothing: tuple[str, ...] = ()
     view = replace(paused(view), notices=nothing, aside=nothing, turn=None, reply="")
-    return replace(view, instructions=("The board cannot show this step. Listen to the voice.",))
+    return replace(view, instructions=(NOT_SHOWN,))
 
 
 def _finished(view: View, effects: Sequence[Effect]) -> View:
@@ -150,7 +149,7 @@ def _news(view: View, told: Sequence[str]) -> str:
 
 def _held(view: View, effects: Sequence[Effect], listen: Listen) -> View:
     held = _last(effects, Held)
-    if listen.aside == _ON_HOLD or (listen.aside == _NOTE and view.hold):
+    if listen.aside == _ON_HOLD or (listen.keeps_words and view.hold):
         reason = held.reason if held else view.hold or view.reply
         return replace(view, situation=Situation.HELD, hold=reason)
     confirms = listen.read_back is not None

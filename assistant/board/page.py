@@ -13,7 +13,7 @@ from typing import Any
 from jinja2 import Environment
 
 from assistant.board.contact_table import rows_of
-from assistant.board.view import Situation, Standing, View
+from assistant.board.view import NOT_SHOWN, Situation, Standing, View
 from assistant.session import wording
 from assistant.templates import templates_of
 from assistant.trade.contacts import ContactState
@@ -42,7 +42,7 @@ def render_view(view: View, number: int, presses: bool) -> str:
 
 def render_broken(number: int) -> str:
     """The same where a view cannot be shown."""
-    return _environment().get_template("broken.html.jinja").render(number=number)
+    return _environment().get_template("broken.html.jinja").render(number=number, text=NOT_SHOWN)
 
 
 def script() -> bytes:

@@ -13,7 +13,21 @@ from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Rotation
 from assistant.trade.unit import Unit
 
-__all__ = ["Heard", "Place", "Reading", "Situation", "Standing", "Turn", "View", "first_view"]
+__all__ = [
+    "NOT_SHOWN",
+    "Heard",
+    "Place",
+    "Reading",
+    "Situation",
+    "Standing",
+    "Turn",
+    "View",
+    "first_view",
+]
+
+
+NOT_SHOWN = "The board cannot show this step. Listen to the voice."
+"""What is shown in place of a step that could not be."""
 
 
 class Situation(enum.StrEnum):

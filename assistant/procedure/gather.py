@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from assistant.procedure.fields import nearest, quoted
+from assistant.procedure.fields import quoted
 from assistant.procedure.join import Parts
 from assistant.procedure.model import Call, Procedure, Target
 from assistant.procedure.problems import FileRefused, Place, Problem
@@ -114,12 +114,8 @@ def _faults(file: str, procedure: Procedure, named_at: Place | None) -> Iterator
     if named_at is not None and not procedure.is_part:
         message = f"{file} is no part: name a file that begins with 'part:'"
         yield Problem(named_at, message, "part")
-    calls = [step.action for step in procedure.steps if isinstance(step.action, Call)]
-    called = {call.part for call in calls}
-    misspelt = [call for call in calls if call.part not in procedure.parts]
-    for call in misspelt:
-        hint = nearest(call.part, procedure.parts)
-        yield Problem(call.place, f"no part is called {quoted(call.part)}; {hint}", "part")
+    called = {step.action.part for step in procedure.steps if isinstance(step.action, Call)}
+    misspelt = called - set(procedure.parts)  # told when the parts are joined
     for key, target in procedure.parts.items():
         if not _is_inside(_relative(file, target)):
             message = (

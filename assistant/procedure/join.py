@@ -191,7 +191,7 @@ class _Joiner:
     def _check_rotors(self, scope: Scope, call: Call, part: Procedure) -> None:
         """Tell of rotors that no unit can have; what this unit has is asked with its sheet."""
         if call.place.file == NO_FILE:
-            return
+            return  # the caller of a part that is checked alone calls rotors as the part does
         known = {*ROTOR_NAMES, *scope.rotors}
         for name, value in call.arguments:
             if part.inputs[name] is Kind.ROTOR and str(value) not in known:

@@ -155,15 +155,15 @@ def _fault_of_head(node: Node, use: Use, kinds: Kinds) -> str | None:
 
 def _fault_of_fields(node: Node, use: Use, kinds: Kinds) -> str | None:
     kind, names = kind_of(node, use.reference.path, kinds)
+    if kind is None:
+        return None  # nothing is called so, which is told where it is passed
     for name in names:
-        fields = FIELDS.get(kind, {}) if kind else {}
+        fields = FIELDS.get(kind, {})
         if name not in fields:
             return (
                 f"'{use.reference}': no field '{name}' in the kind {kind}; {nearest(name, fields)}"
             )
         kind = fields[name].kind
-    if kind is None and use.kind is not None:
-        return f"'{use.reference}' has no value yet where it is used; a {use.kind} is needed here"
     if use.kind not in (None, kind):
         return f"'{use.reference}' is of the kind {kind}; the kind {use.kind} is needed here"
     return None

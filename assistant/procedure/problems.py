@@ -11,7 +11,6 @@ __all__ = ["MOST_PROBLEMS", "NO_FILE", "FileRefused", "Place", "Problem", "refus
 MOST_PROBLEMS = 200
 """Problems of a joined program that are looked for at a time; each takes a hint to work out."""
 
-
 NO_FILE = ""
 """File of a procedure that was never written, the caller of a part that is checked alone; no file
 can have this name."""
