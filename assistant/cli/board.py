@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import contextlib
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from assistant.cli.complaint import Complaint
 from assistant.cli.conduct import Watcher
 from assistant.cli.job_folder import Job
-from assistant.journal.replay import replay
+from assistant.journal.replay import Happened
 from assistant.journal.root_words import words_of
 from assistant.journal.store import Journal
 from assistant.session.effects import Effect, Finished
@@ -93,8 +93,16 @@ def check_board(args: argparse.Namespace) -> None:
 
 
 @contextlib.contextmanager
-def open_board(args: argparse.Namespace, job: Job, journal: Journal) -> Iterator[BoardLink]:
+def open_board(
+    args: argparse.Namespace, job: Job, journal: Journal, happened: Sequence[Happened]
+) -> Iterator[BoardLink]:
     """The link to a job's board, while it is open; an empty one where none was asked for.
+
+    Args:
+        args: what the user asked for.
+        job: whose board it is.
+        journal: of the job.
+        happened: in the job before it was interrupted; nothing in a new one.
 
     Raises:
         Complaint: it cannot be shown where it was asked for.
@@ -111,7 +119,7 @@ def open_board(args: argparse.Namespace, job: Job, journal: Journal) -> Iterator
     host, port = _host_and_port(at) if at else (LOOPBACK, 0)
     tls = Tls(*files) if files else None
     try:
-        board = Board(_view_so_far(job, journal), host, port, tls, presses)
+        board = Board(_view_so_far(job, happened), host, port, tls, presses)
         board.open()
     except BoardError as error:
         raise Complaint(str(error)) from error
@@ -127,23 +135,19 @@ def open_board(args: argparse.Namespace, job: Job, journal: Journal) -> Iterator
         yield BoardLink((watch,), presses, board.show_failure)
 
 
-def _view_so_far(job: Job, journal: Journal) -> View:
+def _view_so_far(job: Job, happened: Sequence[Happened]) -> View:
     """What the board of a job showed when it was interrupted; of a new one, its title."""
     from assistant.board.follow import follow, paused  # noqa: PLC0415
     from assistant.board.view import first_view  # noqa: PLC0415
 
     view = first_view(job.program, job.unit)
-
-    def watch(event: Event, effects: tuple[Effect, ...]) -> None:
-        nonlocal view
-        view = follow(view, event, effects)
-
     try:
-        replay(job.session(), journal.entries, watch)
+        for event, effects in happened:
+            view = follow(view, event, effects)
     except Exception as error:  # the job must go on, whatever is wrong here
         print(f"gloveside: the board begins anew: {error!r}", file=sys.stderr)
         return first_view(job.program, job.unit)
-    return paused(view) if journal.entries else view
+    return paused(view) if happened else view
 
 
 def _host_and_port(address: str) -> tuple[str, int]:

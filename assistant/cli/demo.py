@@ -121,7 +121,7 @@ def _play(args: argparse.Namespace, job: Job, rig: Actuator, recogniser: Recogni
     with (
         Journal.create(job.folder) as journal,
         open_renderer() as renderer,
-        open_board(args, job, journal) as board,
+        open_board(args, job, journal, []) as board,
     ):
         voice = _voice(args.prompts, player, renderer)
         conductor = Conductor(

@@ -15,7 +15,7 @@ from assistant import __version__
 from assistant.cli.complaint import Complaint
 from assistant.journal.canonical import digest
 from assistant.journal.entry import Entry, opening
-from assistant.journal.replay import replay
+from assistant.journal.replay import Happened, replay
 from assistant.language.english import english
 from assistant.procedure.fit import check_fit
 from assistant.procedure.load import load_program, sources_of
@@ -175,8 +175,8 @@ def load_job(folder: Path, first: Entry) -> Job:
     return job
 
 
-def replayed(folder: Path, entries: Sequence[Entry]) -> tuple[Job, Session]:
-    """A job that was begun before, and its session brought to where the journal ends.
+def replayed(folder: Path, entries: Sequence[Entry]) -> tuple[Job, Session, list[Happened]]:
+    """A job that was begun before, its session brought to where the journal ends, and how it came.
 
     Raises:
         Complaint, FileRefused: as `load_job`.
@@ -184,5 +184,6 @@ def replayed(folder: Path, entries: Sequence[Entry]) -> tuple[Job, Session]:
     """
     job = load_job(folder, entries[0])
     session = job.session()
-    replay(session, entries)
-    return job, session
+    happened: list[Happened] = []
+    replay(session, entries, lambda event, effects: happened.append((event, effects)))
+    return job, session, happened

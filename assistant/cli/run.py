@@ -31,7 +31,7 @@ from assistant.cli.record import renew_record
 from assistant.cli.speaker import speaker_with
 from assistant.cli.tones import with_tones
 from assistant.journal.entry import timestamp
-from assistant.journal.replay import ReplayError
+from assistant.journal.replay import Happened, ReplayError
 from assistant.journal.store import Journal, JournalError
 from assistant.journal.verdicts import open_disagreements
 from assistant.language.english import english
@@ -97,7 +97,7 @@ def run(args: argparse.Namespace) -> Exit:
     """Do the job, or continue it where it stopped."""
     check_board(args)
     _check_wake_word(args)
-    journal, job, session = _continue(args) if has_journal(args.job) else _begin(args)
+    journal, job, session, happened = _continue(args) if has_journal(args.job) else _begin(args)
     if left := list(open_disagreements(journal.entries)):
         journal.close()
         for one in left:
@@ -109,7 +109,7 @@ def run(args: argparse.Namespace) -> Exit:
     with journal, open_renderer() as renderer:
         opening = None if journal.entries else opening_of(job)
         try:
-            with open_board(args, job, journal) as board:
+            with open_board(args, job, journal, happened) as board:
                 lasting = _Lasting(session, journal, board, renderer)
                 attend(partial(_opened, args, lasting), opening, partial(_show_failure, board))
         except KeyboardInterrupt:
@@ -127,6 +127,10 @@ def run(args: argparse.Namespace) -> Exit:
 def _show_failure(board: BoardLink, failure: str) -> None:
     print(f"{BELL}gloveside: {failure}. {wording.STANDS_STILL}", file=sys.stderr)
     board.show_failure(failure)
+
+
+_Begun = tuple[Journal, Job, Session, list[Happened]]
+"""A job that can go on, and what has happened in it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,9 +178,9 @@ def _check_wake_word(args: argparse.Namespace) -> None:
         raise Complaint(f"{error}; choose another for --wake-word") from error
 
 
-def _begin(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
+def _begin(args: argparse.Namespace) -> _Begun:
     job = _new_job(args)
-    return Journal.create(args.job), job, job.session()
+    return Journal.create(args.job), job, job.session(), []
 
 
 def _new_job(args: argparse.Namespace) -> Job:
@@ -195,15 +199,15 @@ def _refuse_unsafe(procedure: Path) -> None:
         raise FileRefused(errors)
 
 
-def _continue(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
+def _continue(args: argparse.Namespace) -> _Begun:
     journal = Journal.open(args.job)
     if journal.torn is not None:
         print(f"A torn last line was set aside in {journal.torn}.", file=sys.stderr)
     if not journal.entries:
         job = _new_job(args)
-        return journal, job, job.session()
+        return journal, job, job.session(), []
     try:
-        job, session = replayed(args.job, journal.entries)
+        job, session, happened = replayed(args.job, journal.entries)
     except ReplayError as error:
         journal.close()
         raise Complaint(
@@ -216,7 +220,7 @@ def _continue(args: argparse.Namespace) -> tuple[Journal, Job, Session]:
             f"{args.job}: this job is finished; 'gloveside record {args.job}' writes its "
             "record, and another folder begins a new job"
         )
-    return journal, job, session
+    return journal, job, session, happened
 
 
 def _refuse_other(args: argparse.Namespace, job: Job) -> None:

@@ -17,7 +17,10 @@ from assistant.session.core import Session
 from assistant.session.effects import Effect
 from assistant.session.events import Event, event_from_json
 
-__all__ = ["DECISIONS", "DECISIONS_OF", "ReplayError", "replay"]
+__all__ = ["DECISIONS", "DECISIONS_OF", "Happened", "ReplayError", "replay"]
+
+Happened = tuple[Event, tuple[Effect, ...]]
+"""An event and what it led to."""
 
 _DECISIONS_1: tuple[str, ...] = (
     "step",
