@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import contextlib
 import sys
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -14,6 +14,7 @@ import platformdirs
 
 from assistant.cli.chosen_devices import chosen
 from assistant.cli.complaint import Complaint
+from assistant.journal.replay import Happened
 from assistant.language.answers import hold_only
 from assistant.language.english import english
 from assistant.session.effects import Adjust, Adjustment
@@ -50,6 +51,7 @@ __all__ = [
     "open_voice",
     "open_voice_and_ears",
     "pacer",
+    "wished",
 ]
 
 DEFAULT_RECOGNISER = "moonshine"
@@ -205,9 +207,23 @@ def closing_voice(voice: Voice) -> Iterator[None]:
 
 @dataclass(slots=True)
 class Wish:
-    """How the technician wants to be spoken to; it outlives a headset that dropped out."""
+    """How the technician wants to be spoken to.
+
+    It outlives a headset that dropped out, and the program (`wished`).
+    """
 
     manner: Manner = field(default_factory=Manner)
+
+
+def wished(happened: Iterable[Happened]) -> Wish:
+    """What was wished in a job before it was interrupted."""
+    manner = Manner()
+    for _, effects in happened:
+        for effect in effects:
+            if isinstance(effect, Adjust):
+                change, _ = CHANGES[effect.how]
+                manner = change(manner)
+    return Wish(manner)
 
 
 def adjuster(voice: Voice, wish: Wish) -> Callable[[Adjust], None]:

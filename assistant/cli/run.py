@@ -6,7 +6,7 @@ import argparse
 import contextlib
 import sys
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
@@ -24,6 +24,7 @@ from assistant.cli.equipment import (
     add_wake_word,
     open_renderer,
     open_voice_and_ears,
+    wished,
 )
 from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of, replayed
 from assistant.cli.papers import add_papers, all_papers
@@ -110,7 +111,7 @@ def run(args: argparse.Namespace) -> Exit:
         opening = None if journal.entries else opening_of(job)
         try:
             with open_board(args, job, journal, happened) as board:
-                lasting = _Lasting(session, journal, board, renderer)
+                lasting = _Lasting(session, journal, board, renderer, wished(happened))
                 attend(partial(_opened, args, lasting), opening, partial(_show_failure, board))
         except KeyboardInterrupt:
             print("\nStopped. Everything confirmed is kept.", file=sys.stderr)
@@ -141,7 +142,7 @@ class _Lasting:
     journal: Journal
     board: BoardLink
     renderer: Renderer
-    wish: Wish = field(default_factory=Wish)
+    wish: Wish
 
 
 @contextlib.contextmanager

@@ -7,10 +7,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.cli.equipment import CHANGES, Wish, adjuster
-from assistant.session.effects import Adjust, Adjustment
+from assistant.cli.equipment import CHANGES, Wish, adjuster, wished
+from assistant.session.effects import Adjust, Adjustment, Say
+from assistant.session.events import Silent
 from assistant.speech import wav
+from assistant.speech.earcons import Earcon, sound_of
 from assistant.speech.fakes import FakePlayer
+from assistant.speech.pacing import ticks
 from assistant.speech.voice.rendering import FASTEST, SOFTEST, Manner, Renderer
 from assistant.speech.voice.voices import SpokenVoice
 
@@ -54,3 +57,29 @@ def test_a_voice_that_takes_the_place_of_another_speaks_as_that_was_asked_to(
         again = SpokenVoice(renderer, FakePlayer())
         adjuster(again, wish)
     assert again.manner == Manner().slower().louder()
+
+
+def test_a_job_that_goes_on_is_spoken_as_was_wished_before() -> None:
+    asked = Silent("2026-01-05T08:00:00.000Z")
+    happened = [
+        (asked, (Adjust(Adjustment.LOUDER), Say("One."))),
+        (asked, ()),
+        (asked, (Adjust(Adjustment.SLOWER),)),
+    ]
+    assert wished(happened).manner == Manner().louder().slower()
+    assert wished([]).manner == Manner()
+
+
+@pytest.mark.parametrize(("volume", "share"), [(200, 2.0), (100, 1.0), (SOFTEST, SOFTEST / 100)])
+def test_tones_and_ticks_are_as_loud_as_the_voice(
+    tmp_path: Path, volume: int, share: float
+) -> None:
+    player, tone, pace = FakePlayer(), sound_of(Earcon.HELD), ticks(60, count=1)
+    with Renderer(tmp_path) as renderer:
+        voice = SpokenVoice(renderer, player, Manner(volume=volume))
+        voice.begin(tone)
+        voice.play(pace)
+    for heard, sound in zip([*player.begun, *player.played], (tone, pace), strict=True):
+        assert heard.samples == pytest.approx(share * sound.samples, abs=1e-6)
+        assert np.abs(heard.samples).max() <= 1.0
+        assert heard.rate == sound.rate

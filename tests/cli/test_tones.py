@@ -20,7 +20,7 @@ from assistant.speech.voice.rendering import Renderer
 from assistant.speech.voice.voices import SpokenVoice
 from tests.session.job import NOW, kf, two_ends
 
-TONES = {id(sound_of(one)): one for one in Earcon}
+TONES = {sound_of(one).samples.tobytes(): one for one in Earcon}
 
 
 def tones_at(folder: Path, *replies: str | Silence) -> list[Earcon]:
@@ -34,7 +34,7 @@ def tones_at(folder: Path, *replies: str | Silence) -> list[Earcon]:
         Conductor(session, journal, folder / "job", ears, speaker, lambda: NOW, (watcher,)).begin(
             opening({}, {}, {}, {}, "t")
         )
-    return [TONES[id(sound)] for sound in player.begun]
+    return [TONES[sound.samples.tobytes()] for sound in player.begun]
 
 
 LISTENING, HEARD, HELD = Earcon

@@ -6,6 +6,8 @@ import threading
 from pathlib import Path
 from typing import Protocol, TextIO
 
+import numpy as np
+
 from assistant.speech import wav
 from assistant.speech.errors import VoiceError
 from assistant.speech.voice.rendering import Manner, Renderer
@@ -111,7 +113,10 @@ class FolderVoice:
 
 
 class SpokenVoice:
-    """Says texts through a loudspeaker; `manner` may be exchanged between texts."""
+    """Says texts through a loudspeaker; `manner` may be exchanged between texts.
+
+    Its volume is that of all that sounds: tones and ticks are as loud beside the voice as ever.
+    """
 
     def __init__(self, renderer: Renderer, player: Player, manner: Manner | None = None) -> None:
         self.manner = manner or Manner()
@@ -135,11 +140,11 @@ class SpokenVoice:
 
     def play(self, sound: wav.Sound) -> None:
         """Play a sound that is no speech; raises DeviceError where the loudspeaker fails."""
-        self._player.play(sound)
+        self._player.play(self._as_loud(sound))
 
     def begin(self, sound: wav.Sound) -> None:
         """Begin with a sound that is no speech, and return at once; raises as `play` does."""
-        self._player.begin(sound)
+        self._player.begin(self._as_loud(sound))
 
     def close(self) -> None:
         """Let go of the loudspeaker; the next text opens it again."""
@@ -149,3 +154,7 @@ class SpokenVoice:
         """Fall silent at once, even before the first sound."""
         self._stopped.set()
         self._player.stop()
+
+    def _as_loud(self, sound: wav.Sound) -> wav.Sound:
+        """The sound at the volume that the voice has; its peaks may be flattened, as there."""
+        return wav.Sound(np.clip(sound.samples * (self.manner.volume / 100), -1.0, 1.0), sound.rate)
