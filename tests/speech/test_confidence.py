@@ -78,7 +78,27 @@ def test_without_another_reading_nothing_is_near() -> None:
     told = evidence(-1.0, -9.0, 0.0, -1.0)
     assert told.margin == math.inf
     assert told.near is None
-    assert told.measured()["margin"] == BOUNDS["margin"][1]
+    name = "margin by decoder and bands"
+    assert told.measured()[name] == BOUNDS[name][1]
+
+
+def test_what_only_the_encoders_speller_prefers_is_no_surer_for_that() -> None:
+    # It hears through the decoder's encoder: its preference is no independent one.
+    best = Reading(YES, "Yes.", -1.0, -20.0, Spelling(by_encoder=-1.0, by_bands=-1.0))
+    stated = []
+    for by_encoder in (-1.0, -19.0):
+        other = Reading(NO, "No.", -7.0, -20.0, Spelling(by_encoder, by_bands=-1.0))
+        stated.append(CALIBRATION.confidence(Evidence(best, other, Rival((), -1.0))))
+    assert stated[0] == stated[1]
+
+
+def test_a_longer_reply_is_believed_sooner() -> None:
+    # Noise resembles a short one (measured on development speech by tests/bench/calibrate.py).
+    short, longer = (
+        Evidence(Reading(YES, text, -3.0, -9.0, Spelling()), None, Rival((), -1.0))
+        for text in ("Yes.", "Yes correct.")
+    )
+    assert CALIBRATION.confidence(short) < CALIBRATION.confidence(longer)
 
 
 def test_the_calibration_tells_on_what_it_was_fitted() -> None:

@@ -3,7 +3,10 @@
 Does the audio hold speech that says this, more than noise would? The evidence against the
 non-speech prior tells. Does it hold this rather than something outside the grammar? The free rival
 tells by how much it is likelier. Does it hold this reply and no other? The margin to the next
-reading tells. And is it spelled as it is said? Both networks of the speller tell.
+reading tells; the share that the encoder's speller has in it is left out, for it hears through the
+decoder's encoder and errs together with the decoder. And is it spelled as it is said? Both networks
+of the speller tell. How much was said counts too: noise and other people's words resemble a short
+reply sooner than a longer one.
 
 Their weighted sum is the logit of the probability that the reading is right. Each counts only
 within bounds, for beyond them more of it makes no difference. The weights are those of a logistic
@@ -37,11 +40,12 @@ widest gap of a reply that was rightly accepted, a spelled tag, was 16.2 on deve
 BOUNDS: Mapping[str, tuple[float, float]] = {
     "evidence": (-30.0, 12.0),
     "gap": (-5.0, 30.0),
-    "margin": (0.0, 10.0),
+    "margin by decoder and bands": (-5.0, 10.0),
     "by encoder": (-20.0, 0.0),
     "by bands": (-20.0, 0.0),
+    "letters": (0.0, 12.0),
 }
-"""Nats within which each counts."""
+"""Within which each counts: nats, and written letters of the best reading."""
 
 BORROWED_LEVEL = 0.95
 """From which confidence on a model is believed for which no calibration was fitted. How often it
@@ -84,6 +88,21 @@ class Evidence:
         return math.inf if self.other is None else self.best.score - self.other.score
 
     @property
+    def margin_by_decoder_and_bands(self) -> float:
+        """The margin without what the encoder's speller says, in nats.
+
+        Below zero where that speller alone has brought the best reading before the next.
+        """
+        if self.other is None:
+            return math.inf
+        return self.margin - (self.best.share_of_encoder - self.other.share_of_encoder)
+
+    @property
+    def letters(self) -> int:
+        """With how many letters the best reading is written, signs included and spaces not."""
+        return sum(not letter.isspace() for letter in self.best.text)
+
+    @property
     def near(self) -> Reading | None:
         """The other reading, where it is near enough to be what was said."""
         return self.other if self.margin < NEAR else None
@@ -93,9 +112,10 @@ class Evidence:
         told = {
             "evidence": self.best.evidence,
             "gap": self.gap,
-            "margin": self.margin,
+            "margin by decoder and bands": self.margin_by_decoder_and_bands,
             "by encoder": self.best.spelled.by_encoder,
             "by bands": self.best.spelled.by_bands,
+            "letters": self.letters,
         }
         return {name: min(max(told[name], low), high) for name, (low, high) in BOUNDS.items()}
 
@@ -109,7 +129,7 @@ class Calibration:
         fitted_on: the speech, in words.
         level: the probability from which on a reading is believed.
         offset: logit where nothing was measured.
-        weights: logits for each nat, by the names of `BOUNDS`.
+        weights: logits for each nat or letter, by the names of `BOUNDS`.
     """
 
     encoder: str

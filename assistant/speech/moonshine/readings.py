@@ -63,6 +63,11 @@ class Reading:
         judged = self.heard - NON_SPEECH_WEIGHT * self.unheard + _weighed(self.spelled)
         return judged - _seldom_said(self.meaning)
 
+    @property
+    def share_of_encoder(self) -> float:
+        """How much of the score the encoder's speller has given, in nats."""
+        return SPELLED_WEIGHTS.by_encoder * self.spelled.by_encoder
+
 
 def readings(
     paths: Iterable[Path],
