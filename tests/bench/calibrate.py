@@ -1,11 +1,12 @@
 """Fit how far a reading may be believed: ``python -m tests.bench.calibrate --voices FOLDER``.
 
 Every case of the development part is heard, and a logistic regression is fitted to what was
-measured of each best reading and whether it was right. It writes `calibration.yaml`, which the
-program reads, and prints the fit in bins. Some of the replies are said by strangers, from whom the
-speller has not learnt (`strangers`): on voices that it knows it seems better than it is. Cases of
-which no reading can be right are talk, noises, and replies heard under the grammar of another
-question.
+measured of each best reading and whether it was right. All are heard a second time, slower, and
+another is fitted to what both hearings give of those that were doubtful. It writes
+`calibration.yaml`, which the program reads, and prints the fit in bins. Some of the replies are
+said by strangers, from whom the speller has not learnt (`strangers`): on voices that it knows it
+seems better than it is. Cases of which no reading can be right are talk, noises, and replies heard
+under the grammar of another question.
 """
 
 from __future__ import annotations
@@ -34,6 +35,7 @@ from assistant.speech.moonshine.confidence import BOUNDS, FILE, Calibration, Evi
 from assistant.speech.moonshine.readings import Reading
 from assistant.speech.moonshine.recogniser import Moonshine
 from assistant.speech.moonshine.rival import Rival
+from assistant.speech.moonshine.second_hearing import BothHearings, is_doubtful, slower
 from tests.bench.cases import JOB, groups
 from tests.bench.conditions import CLEAN, Condition
 from tests.bench.noises import MACHINES, Maker
@@ -46,8 +48,8 @@ from tests.bench.voices import VOICES, Speakers
 
 LEVEL = 0.9
 """A reading is believed from here on: to be asked again is better than to be misheard. Of 4,266
-development replies, by a fit on other voices, 11 were believed and were not what was said, and of
-717 sounds that were no reply 8, against 17 and 11 at 0.85 and 21 and 15 at 0.8."""
+development replies, by a fit on other voices, 9 were believed and were not what was said, and of
+717 sounds that were no reply 8, against 12 and 12 at 0.85 and 14 and 15 at 0.8."""
 
 CONDITIONS = (
     CLEAN,
@@ -79,6 +81,12 @@ HEADER = "# How far a reading may be believed (see confidence.py). Written by {}
 
 _PART = Part.DEVELOPMENT
 _Values = NDArray[np.float64]
+_Weights = tuple[_Values, _Values]
+"""Offset and weights for a single hearing, and for two."""
+
+
+Hearing = tuple[list[Reading], Rival]
+"""All readings that were considered, and the best sentence without a grammar."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,29 +95,38 @@ class Heard:
 
     Args:
         label: what was said, by whom, and under which condition.
-        readings: all that were considered.
-        rival: the best sentence without a grammar.
+        first: what the first hearing found.
+        second: what the second found.
         said: what was meant; None where it was no reply.
     """
 
     label: str
-    readings: list[Reading]
-    rival: Rival
+    first: Hearing
+    second: Hearing
     said: Meaning | None
 
     @property
     def evidence(self) -> Evidence | None:
-        """For the best reading; None where it means nothing."""
-        best_first = sorted(self.readings, key=lambda one: one.score, reverse=True)
-        evidence = Evidence.of(best_first, self.rival)
+        """For the best reading of the first hearing; None where it means nothing."""
+        evidence = _evidence(self.first)
         return None if evidence is None or evidence.best.meaning is None else evidence
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What a case tells: the evidence, by whom it was said, and whether the best was right."""
+    """What a case tells.
+
+    Args:
+        evidence: for the best reading of the first hearing.
+        again: for that of the second, whatever it is.
+        voice: by whom it was said.
+        is_reply: whether it was meant as a reply to this question.
+        is_stranger: whether the speller has not learnt from this person.
+        right: whether the best reading of the first hearing is what was said.
+    """
 
     evidence: Evidence
+    again: Evidence | None
     voice: str
     is_reply: bool
     is_stranger: bool
@@ -125,7 +142,9 @@ class Told:
         named = re.findall(r"\(([^()]*)\)", heard.label)
         voice = named[-1] if named else heard.label
         is_stranger = heard.label.startswith(STRANGERS)
-        return cls(evidence, voice, heard.said is not None, is_stranger, right)
+        return cls(
+            evidence, _evidence(heard.second), voice, heard.said is not None, is_stranger, right
+        )
 
 
 Case = tuple[str, Samples, Grammar, Meaning | None]
@@ -172,16 +191,28 @@ def no_replies(speakers: Speakers, makers: dict[str, Maker]) -> Iterator[Case]:
         yield "noise", level * noise, chance.choice(questions).grammar, None
 
 
-def fitted(told: Sequence[Told], chosen: NDArray[np.bool_]) -> _Values:
+def fitted(told: Sequence[Told]) -> _Weights:
+    """Offset and weights of a single hearing, and of two."""
+    right = np.array([one.right for one in told], np.float64)
+    counted = _counted(told)
+    measured = [list(one.evidence.measured().values()) for one in told]
+    alone = _regression(np.array(measured), right, counted)
+    calibration = _calibration("", "", (alone, np.zeros(3)))
+    doubtful = np.array([is_doubtful(calibration.confidence(one.evidence)) for one in told])
+    both = [calibration.ordered(one.evidence, one.again) for one in told]
+    together = _regression(np.array(both)[doubtful], right[doubtful], counted[doubtful])
+    return alone, together
+
+
+def _regression(values: _Values, right: _Values, counted: _Values) -> _Values:
     """Offset and weights by Newton's method, with a small penalty on the weights.
 
     Args:
-        told: what was measured.
-        chosen: of which of it.
+        values: what was measured, shape (cases, values).
+        right: whether each was right, 0 or 1.
+        counted: how much each counts.
     """
-    values = np.array([(1.0, *one.evidence.measured().values()) for one in told])[chosen]
-    right = np.array([one.right for one in told], np.float64)[chosen]
-    counted = _counted(told)[chosen]
+    values = np.column_stack([np.ones(len(values)), values])
     weights = np.zeros(values.shape[1])
     penalty = 0.01 * np.diag([0.0, *np.ones(len(weights) - 1)])
     for _ in range(50):
@@ -194,13 +225,26 @@ def fitted(told: Sequence[Told], chosen: NDArray[np.bool_]) -> _Values:
 
 def stated_by_others(told: Sequence[Told]) -> _Values:
     """The confidence in each case by a fit on the cases of all other voices."""
-    voices = np.array([one.voice for one in told])
     stated = np.zeros(len(told))
-    for voice in np.unique(voices):
-        calibration = _calibration("", "", fitted(told, voices != voice))
-        for at in map(int, np.flatnonzero(voices == voice)):
-            stated[at] = calibration.confidence(told[at].evidence)
+    for voice in {one.voice for one in told}:
+        calibration = _calibration("", "", fitted([one for one in told if one.voice != voice]))
+        for at, one in enumerate(told):
+            if one.voice == voice:
+                stated[at] = _stated(calibration, one)
     return stated
+
+
+def _stated(calibration: Calibration, one: Told) -> float:
+    """As the recogniser states it."""
+    alone = calibration.confidence(one.evidence)
+    if is_doubtful(alone):
+        return calibration.confidence_of_both(one.evidence, one.again)
+    return alone
+
+
+def _evidence(hearing: Hearing) -> Evidence | None:
+    readings, rival = hearing
+    return Evidence.of(sorted(readings, key=lambda one: one.score, reverse=True), rival)
 
 
 def _counted(told: Sequence[Told]) -> _Values:
@@ -211,9 +255,10 @@ def _counted(told: Sequence[Told]) -> _Values:
     return np.asarray(np.where(replies, of_replies, of_others))
 
 
-def _calibration(encoder: str, fitted_on: str, fit: _Values) -> Calibration:
-    offset, *weights = (round(float(weight), 4) for weight in fit)
-    return Calibration(encoder, fitted_on, LEVEL, offset, dict(zip(BOUNDS, weights, strict=True)))
+def _calibration(encoder: str, fitted_on: str, fit: _Weights) -> Calibration:
+    (offset, *alone), both = ([round(float(weight), 4) for weight in one] for one in fit)
+    weights = dict(zip(BOUNDS, alone, strict=True))
+    return Calibration(encoder, fitted_on, LEVEL, offset, weights, BothHearings(*both))
 
 
 def write(calibration: Calibration) -> None:
@@ -224,6 +269,11 @@ def write(calibration: Calibration) -> None:
         "level": calibration.level,
         "offset": calibration.offset,
         "weights": dict(calibration.weights),
+        "both hearings": {
+            "offset": calibration.both.offset,
+            "less sure": calibration.both.less_sure,
+            "surer": calibration.both.surer,
+        },
     }
     text = yaml.safe_dump(kept, sort_keys=False, width=100)
     FILE.write_text(HEADER.format("tests/bench/calibrate.py") + text, encoding="utf-8")
@@ -244,9 +294,11 @@ def shown(told: Sequence[Told], stated: _Values) -> Iterator[str]:
 
 
 def hear(recogniser: Moonshine, cases: Iterable[Case]) -> Iterator[Heard]:
-    """Hear every case."""
+    """Hear every case twice."""
     for label, samples, grammar, said in cases:
-        yield Heard(label, *recogniser.readings(np.clip(samples, -1.0, 1.0), grammar), said)
+        clipped = np.clip(samples, -1.0, 1.0)
+        first = recogniser.readings(clipped, grammar)
+        yield Heard(label, first, recogniser.readings(slower(clipped), grammar), said)
 
 
 def main() -> None:
@@ -284,10 +336,9 @@ def main() -> None:
         f"{SHARE_OF_NO_REPLIES:.0%}"
     )
     encoder = hashlib.sha256((model / "encoder_model.ort").read_bytes()).hexdigest()
-    everything = np.ones(len(told), bool)
     print("Each voice by a fit on the others:")
     print("\n".join(shown(told, stated_by_others(told))))
-    write(_calibration(encoder, fitted_on, fitted(told, everything)))
+    write(_calibration(encoder, fitted_on, fitted(told)))
 
 
 if __name__ == "__main__":

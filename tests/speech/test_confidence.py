@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.language.meaning import Command, Word
+from assistant.speech.ears import SAMPLE_RATE
 from assistant.speech.errors import ModelError
 from assistant.speech.moonshine.confidence import (
     BORROWED_LEVEL,
@@ -20,6 +23,7 @@ from assistant.speech.moonshine.confidence import (
 )
 from assistant.speech.moonshine.readings import Reading
 from assistant.speech.moonshine.rival import Rival
+from assistant.speech.moonshine.second_hearing import is_doubtful, slower
 from assistant.speech.moonshine.speller.speller import Spelling
 
 CALIBRATION = Calibration.load()
@@ -99,6 +103,37 @@ def test_a_longer_reply_is_believed_sooner() -> None:
         for text in ("Yes.", "Yes correct.")
     )
     assert CALIBRATION.confidence(short) < CALIBRATION.confidence(longer)
+
+
+@given(nats, nats, nats, nats)
+def test_where_the_second_hearing_finds_something_else_nothing_is_believed(
+    heard: float, unheard: float, spelled: float, rival: float
+) -> None:
+    first = evidence(heard, unheard, spelled, rival)
+    alone = CALIBRATION.confidence(first)
+    for second in (None, replace(first, best=replace(first.best, meaning=NO))):
+        stated = CALIBRATION.confidence_of_both(first, second)
+        assert stated < CALIBRATION.level or not is_doubtful(alone)
+
+
+@given(nats, nats, nats, nats, st.floats(0.0, 20.0))
+def test_a_second_hearing_that_is_surer_never_lowers_the_confidence(
+    heard: float, unheard: float, spelled: float, rival: float, more: float
+) -> None:
+    first = evidence(heard, unheard, spelled, rival)
+    surer = evidence(heard, unheard - more, spelled, rival)
+    same, better = (CALIBRATION.confidence_of_both(first, one) for one in (first, surer))
+    assert 0.0 <= same <= better + 1e-9 <= 1.0 + 1e-9
+
+
+def test_what_is_heard_again_is_longer_and_lower_by_a_sixteenth() -> None:
+    # A tone that is played 17/16 slower sounds at 16/17 of its pitch (arithmetic).
+    seconds = 1.0
+    at = np.arange(int(seconds * SAMPLE_RATE)) / SAMPLE_RATE
+    heard = slower(np.sin(2 * np.pi * 1_700 * at).astype(np.float32))
+    assert len(heard) == SAMPLE_RATE * 17 // 16
+    spectrum = np.abs(np.fft.rfft(heard))
+    assert spectrum.argmax() * SAMPLE_RATE / len(heard) == pytest.approx(1_600, abs=1)
 
 
 def test_the_calibration_tells_on_what_it_was_fitted() -> None:

@@ -17,12 +17,13 @@ from assistant.speech import wav
 from assistant.speech.ears import SAMPLE_RATE, Samples
 from assistant.speech.errors import ModelError
 from assistant.speech.models.catalogue import models_folder
-from assistant.speech.moonshine.confidence import BORROWED_LEVEL, Calibration, Evidence
+from assistant.speech.moonshine.confidence import BORROWED_LEVEL, BOUNDS, Calibration, Evidence
 from assistant.speech.moonshine.encoder_decoder import EncoderDecoder
 from assistant.speech.moonshine.readings import readings, unspelled
 from assistant.speech.moonshine.recogniser import BORROWED, LONGEST_UTTERANCE, UNHEARD, Moonshine
 from assistant.speech.moonshine.rival import Rival
 from assistant.speech.moonshine.search import Path as Found
+from assistant.speech.moonshine.second_hearing import BothHearings
 from assistant.speech.moonshine.speller.speller import Spelling
 from assistant.speech.voice.rendering import Renderer
 from assistant.trade.contacts import ContactState
@@ -104,6 +105,22 @@ def test_a_model_without_a_calibration_of_its_own_says_so_and_is_believed_less(
     heard = Moonshine.load(MODEL).recognise(voice("one and two closed"), CONTACTS)
     assert heard.engine == f"moonshine-tiny-en, {BORROWED}"
     assert heard.level == BORROWED_LEVEL > another.level
+
+
+@needs_model
+@pytest.mark.parametrize(("logit_of_one", "stated"), [(0.0, 1.0), (3.5, 3.5)])
+def test_only_a_doubtful_reading_is_heard_again(
+    logit_of_one: float,
+    stated: float,
+    voice: Callable[[str], Samples],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    nothing = dict.fromkeys(BOUNDS, 0.0)
+    both = BothHearings(offset=1.0, less_sure=0.0, surer=0.0)
+    calibration = replace(Calibration.load(), offset=logit_of_one, weights=nothing, both=both)
+    monkeypatch.setattr(Calibration, "load", lambda: calibration)
+    heard = Moonshine.load(MODEL).recognise(voice("one and two closed"), CONTACTS)
+    assert heard.confidence == pytest.approx(1.0 / (1.0 + math.exp(-stated)))
 
 
 @needs_larger

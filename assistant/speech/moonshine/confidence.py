@@ -11,8 +11,9 @@ reply sooner than a longer one.
 Their weighted sum is the logit of the probability that the reading is right. Each counts only
 within bounds, for beyond them more of it makes no difference. The weights are those of a logistic
 regression on development speech, among it talk, noises and replies to other questions, which no
-reading can be right of; `calibration.yaml` holds them with what they were fitted on, and
-tests/bench/calibrate.py wrote it.
+reading can be right of. A doubtful reading is looked for again (`second_hearing`), and both
+hearings are weighed in the same way. `calibration.yaml` holds the weights with what they were
+fitted on, and tests/bench/calibrate.py wrote it.
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ import yaml
 from assistant.speech.errors import ModelError
 from assistant.speech.moonshine.readings import Reading
 from assistant.speech.moonshine.rival import Rival
+from assistant.speech.moonshine.second_hearing import BothHearings, ordered
 
 __all__ = ["BORROWED_LEVEL", "BOUNDS", "FILE", "HOPELESS_GAP", "Calibration", "Evidence"]
 
@@ -130,6 +132,7 @@ class Calibration:
         level: the probability from which on a reading is believed.
         offset: logit where nothing was measured.
         weights: logits for each nat or letter, by the names of `BOUNDS`.
+        both: how far two hearings together.
     """
 
     encoder: str
@@ -137,6 +140,7 @@ class Calibration:
     level: float
     offset: float
     weights: Mapping[str, float]
+    both: BothHearings
 
     @classmethod
     def load(cls, file: Path = FILE) -> Self:
@@ -149,7 +153,10 @@ class Calibration:
             kept = yaml.safe_load(file.read_text(encoding="utf-8"))
             weights = {name: float(kept["weights"][name]) for name in BOUNDS}
             level, offset = float(kept["level"]), float(kept["offset"])
-            return cls(str(kept["encoder"]), str(kept["fitted-on"]), level, offset, weights)
+            both = BothHearings(
+                *(float(kept["both hearings"][name]) for name in ("offset", "less sure", "surer"))
+            )
+            return cls(str(kept["encoder"]), str(kept["fitted-on"]), level, offset, weights, both)
         except (OSError, ValueError, KeyError, TypeError, yaml.YAMLError) as error:
             raise ModelError(
                 f"{file}: missing or damaged, though it comes with the program; install gloveside "
@@ -160,15 +167,34 @@ class Calibration:
         """The same for a model for which none was fitted: only what seems sure is believed."""
         return replace(self, level=max(self.level, BORROWED_LEVEL))
 
-    def confidence(self, evidence: Evidence) -> float:
-        """The probability that the best reading is right, 0 to 1.
+    def logit(self, evidence: Evidence) -> float:
+        """Of the probability that the best reading is right, by one hearing.
 
         It is never more than the best has against the next: of two that are equally good one is
         wrong, whatever speaks for both.
         """
         measured = evidence.measured()
         logit = self.offset + sum(weight * measured[name] for name, weight in self.weights.items())
-        return _probability(min(logit, evidence.margin))
+        return min(logit, evidence.margin)
+
+    def confidence(self, evidence: Evidence) -> float:
+        """The probability that the best reading is right, 0 to 1, by one hearing."""
+        return _probability(self.logit(evidence))
+
+    def confidence_of_both(self, first: Evidence, second: Evidence | None) -> float:
+        """The probability that the best reading of the first hearing is right, 0 to 1.
+
+        Args:
+            first: the evidence of the first hearing; its best reading has a meaning.
+            second: of the second, whatever that has found.
+        """
+        return _probability(self.both.logit(*self.ordered(first, second)))
+
+    def ordered(self, first: Evidence, second: Evidence | None) -> tuple[float, float]:
+        """The logits of the less sure and of the surer hearing; as `confidence_of_both`."""
+        if second is None or second.best.meaning != first.best.meaning:
+            return ordered(self.logit(first), None)
+        return ordered(self.logit(first), self.logit(second))
 
 
 def _probability(logit: float) -> float:

@@ -3,8 +3,9 @@
 The `speller` proposes sentences of the grammar, and the decoder looks how they may be written and
 how likely that is (`search`, less the prior of `nonspeech`), and what it would write freely
 (`rival`). What the proposals mean is compared in `readings`, and how far the best may be believed
-in `confidence`. The decoder does not search the whole grammar, unless it has words that the speller
-cannot spell: that took longer and found nothing more on development speech.
+in `confidence`; a doubtful one is looked for again (`second_hearing`). The decoder does not search
+the whole grammar, unless it has words that the speller cannot spell: that took longer and found
+nothing more on development speech.
 """
 
 from __future__ import annotations
@@ -31,6 +32,7 @@ from assistant.speech.moonshine.prior_store import FileStore, MemoryStore
 from assistant.speech.moonshine.readings import Reading, readings, unspelled
 from assistant.speech.moonshine.rival import Rival, free_rival
 from assistant.speech.moonshine.search import search
+from assistant.speech.moonshine.second_hearing import is_doubtful, slower
 from assistant.speech.moonshine.speller.judge import can_spell
 from assistant.speech.moonshine.speller.search import only
 from assistant.speech.moonshine.speller.speller import Speller
@@ -136,18 +138,27 @@ class Moonshine:
         return Recognition(
             evidence.best.text + cut,
             evidence.best.meaning,
-            self._calibration.confidence(evidence),
+            self._confidence(evidence, usable, grammar),
             seconds,
             self.name,
             None if near is None else near.meaning,
             self._calibration.level,
         )
 
+    def _confidence(self, evidence: Evidence, samples: Samples, grammar: Grammar) -> float:
+        """How far the best reading may be believed; what is doubtful is heard again for it."""
+        alone = self._calibration.confidence(evidence)
+        if evidence.best.meaning is None or not is_doubtful(alone):
+            return alone
+        again = self.weigh(slower(samples), grammar)
+        return self._calibration.confidence_of_both(evidence, again)
+
     def weigh(self, samples: Samples, grammar: Grammar) -> Evidence | None:
         """The evidence for the best reading; None if no sentence of the grammar is likely enough.
 
         Args:
-            samples: at least `LEAST_SAMPLES` and at most `LONGEST_UTTERANCE` of finite samples.
+            samples: at least `LEAST_SAMPLES` of finite samples, and not much more than
+                `LONGEST_UTTERANCE`.
             grammar: what may have been said.
         """
         return Evidence.of(*self.readings(samples, grammar))
