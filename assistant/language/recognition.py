@@ -19,7 +19,7 @@ holds for typed words and for engines that bring no level of their own."""
 
 UNCLEAR_LEVEL = 0.2
 """Below it what was heard is not even unclear: not the nearness of another meaning but the sound
-itself is in doubt. Two equally likely meanings give 0.22 by the recogniser's own margin."""
+itself is in doubt."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ from assistant.speech.moonshine.readings import readings, unspelled
 from assistant.speech.moonshine.recogniser import BORROWED, LONGEST_UTTERANCE, UNHEARD, Moonshine
 from assistant.speech.moonshine.rival import Rival
 from assistant.speech.moonshine.search import Path as Found
-from assistant.speech.moonshine.second_hearing import BothHearings
+from assistant.speech.moonshine.second_hearing import BothHearings, slower
 from assistant.speech.moonshine.speller.speller import Spelling
 from assistant.speech.voice.rendering import Renderer
 from assistant.trade.contacts import ContactState
@@ -108,10 +108,11 @@ def test_a_model_without_a_calibration_of_its_own_says_so_and_is_believed_less(
 
 
 @needs_model
-@pytest.mark.parametrize(("logit_of_one", "stated"), [(0.0, 1.0), (3.5, 3.5)])
+@pytest.mark.parametrize(("logit_of_one", "stated", "hearings"), [(0.0, 1.0, 2), (3.5, 3.5, 1)])
 def test_only_a_doubtful_reading_is_heard_again(
     logit_of_one: float,
     stated: float,
+    hearings: int,
     voice: Callable[[str], Samples],
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -119,8 +120,18 @@ def test_only_a_doubtful_reading_is_heard_again(
     both = BothHearings(offset=1.0, less_sure=0.0, surer=0.0)
     calibration = replace(Calibration.load(), offset=logit_of_one, weights=nothing, both=both)
     monkeypatch.setattr(Calibration, "load", lambda: calibration)
-    heard = Moonshine.load(MODEL).recognise(voice("one and two closed"), CONTACTS)
+    recogniser, lengths = Moonshine.load(MODEL), []
+    weigh = recogniser.weigh
+
+    def weighed(samples: Samples, under: Grammar) -> Evidence | None:
+        lengths.append(len(samples))
+        return weigh(samples, under)
+
+    monkeypatch.setattr(recogniser, "weigh", weighed)
+    said = voice("one and two closed")
+    heard = recogniser.recognise(said, CONTACTS)
     assert heard.confidence == pytest.approx(1.0 / (1.0 + math.exp(-stated)))
+    assert lengths == [len(said), len(slower(said))][:hearings]
 
 
 @needs_larger
@@ -275,7 +286,7 @@ def test_where_nobody_spells_a_reading_is_believed_less() -> None:
     alone = readings(sentences, written, YES_NO.parse, unspelled)
     seconded = readings(sentences, written, YES_NO.parse, lambda texts: [WELL for _ in texts])
     stated = [
-        Calibration.load().confidence(Evidence(best, other, Rival((), -1.0)))
+        Calibration.load().confidence_by_one(Evidence(best, other, Rival((), -1.0)))
         for best, other in (alone, seconded)
     ]
     assert stated[0] < stated[1]

@@ -19,17 +19,18 @@ fitted on, and tests/bench/calibrate.py wrote it.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import astuple, dataclass, replace
 from pathlib import Path
 from typing import Self
 
 import yaml
 
+from assistant.language.meaning import Command, Word
 from assistant.speech.errors import ModelError
 from assistant.speech.moonshine.readings import Reading
 from assistant.speech.moonshine.rival import Rival
-from assistant.speech.moonshine.second_hearing import BothHearings, ordered
+from assistant.speech.moonshine.second_hearing import BothHearings, is_doubtful, ordered
 
 __all__ = ["BORROWED_LEVEL", "BOUNDS", "FILE", "HOPELESS_GAP", "Calibration", "Evidence"]
 
@@ -101,7 +102,10 @@ class Evidence:
 
     @property
     def letters(self) -> int:
-        """With how many letters the best reading is written, signs included and spaces not."""
+        """With how many characters the best reading is written; spaces do not count.
+
+        "1 closed" has fewer than "one closed", as it had where the weights were fitted.
+        """
         return sum(not letter.isspace() for letter in self.best.text)
 
     @property
@@ -156,6 +160,8 @@ class Calibration:
             both = BothHearings(
                 *(float(kept["both hearings"][name]) for name in ("offset", "less sure", "surer"))
             )
+            if not all(map(math.isfinite, (level, offset, *weights.values(), *astuple(both)))):
+                raise ValueError("not a number")
             return cls(str(kept["encoder"]), str(kept["fitted-on"]), level, offset, weights, both)
         except (OSError, ValueError, KeyError, TypeError, yaml.YAMLError) as error:
             raise ModelError(
@@ -170,28 +176,34 @@ class Calibration:
     def logit(self, evidence: Evidence) -> float:
         """Of the probability that the best reading is right, by one hearing.
 
-        It is never more than the best has against the next: of two that are equally good one is
-        wrong, whatever speaks for both.
+        It is never more than the whole margin of the best against the next: of two that are equally
+        good one is wrong, whatever speaks for both. A second hearing that tells them apart may
+        still bring more.
         """
         measured = evidence.measured()
         logit = self.offset + sum(weight * measured[name] for name, weight in self.weights.items())
         return min(logit, evidence.margin)
 
-    def confidence(self, evidence: Evidence) -> float:
-        """The probability that the best reading is right, 0 to 1, by one hearing."""
-        return _probability(self.logit(evidence))
-
-    def confidence_of_both(self, first: Evidence, second: Evidence | None) -> float:
+    def confidence(self, first: Evidence, hear_again: Callable[[], Evidence | None]) -> float:
         """The probability that the best reading of the first hearing is right, 0 to 1.
 
         Args:
-            first: the evidence of the first hearing; its best reading has a meaning.
-            second: of the second, whatever that has found.
+            first: the evidence of the first hearing.
+            hear_again: the second hearing; called only where the first leaves it in doubt.
         """
-        return _probability(self.both.logit(*self.ordered(first, second)))
+        alone = self.confidence_by_one(first)
+        if first.best.meaning is None or not is_doubtful(alone):
+            return alone
+        both = _probability(self.both.logit(*self.ordered(first, hear_again())))
+        # "Hold" is never made harder to say.
+        return max(alone, both) if first.best.meaning == Command(Word.HOLD) else both
+
+    def confidence_by_one(self, evidence: Evidence) -> float:
+        """The probability that the best reading is right, 0 to 1, by one hearing."""
+        return _probability(self.logit(evidence))
 
     def ordered(self, first: Evidence, second: Evidence | None) -> tuple[float, float]:
-        """The logits of the less sure and of the surer hearing; as `confidence_of_both`."""
+        """The logits of the less sure and of the surer hearing, the second whatever it found."""
         if second is None or second.best.meaning != first.best.meaning:
             return ordered(self.logit(first), None)
         return ordered(self.logit(first), self.logit(second))

@@ -32,7 +32,7 @@ from assistant.speech.moonshine.prior_store import FileStore, MemoryStore
 from assistant.speech.moonshine.readings import Reading, readings, unspelled
 from assistant.speech.moonshine.rival import Rival, free_rival
 from assistant.speech.moonshine.search import search
-from assistant.speech.moonshine.second_hearing import is_doubtful, slower
+from assistant.speech.moonshine.second_hearing import slower
 from assistant.speech.moonshine.speller.judge import can_spell
 from assistant.speech.moonshine.speller.search import only
 from assistant.speech.moonshine.speller.speller import Speller
@@ -138,20 +138,12 @@ class Moonshine:
         return Recognition(
             evidence.best.text + cut,
             evidence.best.meaning,
-            self._confidence(evidence, usable, grammar),
+            self._calibration.confidence(evidence, lambda: self.weigh(slower(usable), grammar)),
             seconds,
             self.name,
             None if near is None else near.meaning,
             self._calibration.level,
         )
-
-    def _confidence(self, evidence: Evidence, samples: Samples, grammar: Grammar) -> float:
-        """How far the best reading may be believed; what is doubtful is heard again for it."""
-        alone = self._calibration.confidence(evidence)
-        if evidence.best.meaning is None or not is_doubtful(alone):
-            return alone
-        again = self.weigh(slower(samples), grammar)
-        return self._calibration.confidence_of_both(evidence, again)
 
     def weigh(self, samples: Samples, grammar: Grammar) -> Evidence | None:
         """The evidence for the best reading; None if no sentence of the grammar is likely enough.

@@ -2,8 +2,8 @@
 
 What noise makes of a word hangs on trifles: played a little slower, the sound gives another word
 where chance had made it, and the same where it was said. What was said is mostly plain to one of
-both hearings, so the surer counts most; but where the second finds something else, nothing is
-believed.
+both hearings, so the surer counts most. By the fit that comes with the program nothing is believed
+where the second finds something else, but for "hold".
 """
 
 from __future__ import annotations
@@ -76,5 +76,6 @@ def is_doubtful(confidence: float) -> bool:
 
 
 def slower(samples: Samples) -> Samples:
-    """The same sound, longer by a sixteenth."""
-    return np.asarray(soxr.resample(samples, _PARTS, _STRETCHED), np.float32)
+    """The same sound, longer by a sixteenth; within -1 to 1, as what it is made of."""
+    stretched = np.asarray(soxr.resample(samples, _PARTS, _STRETCHED), np.float32)
+    return np.clip(stretched, -1.0, 1.0)
