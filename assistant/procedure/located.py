@@ -13,11 +13,12 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Protocol
+from typing import NoReturn
 
 import yaml
 
 from assistant.procedure.problems import Place, refuse
+from assistant.procedure.quotes import Mark, faulty_quote
 
 __all__ = [
     "LARGEST_FILE",
@@ -100,13 +101,19 @@ def read_yaml(text: str, file: str) -> Located:
         root = next((_located(event, events, source) for event in events), None)
         next(events, None)
     except yaml.MarkedYAMLError as error:
-        refuse(source.place(error.problem_mark or error.context_mark), _reason(error), "syntax")
+        _refuse_syntax(source, error)
     except (yaml.YAMLError, ValueError, OverflowError) as error:
         # The parser in Python gives no place for some escapes ("\UFFFFFFFF") and huge numbers.
         refuse(source.place(None), f"not readable as YAML: {error}; check backslashes", "syntax")
     if root is None:
         refuse(source.place(None), "the file is empty", "syntax")
     return root
+
+
+def _refuse_syntax(source: _Source, error: yaml.MarkedYAMLError) -> NoReturn:
+    if quote := faulty_quote(error, yaml.scan(source.text, Loader=LOADER)):
+        refuse(source.place(quote.mark), quote.message, "syntax")
+    refuse(source.place(error.problem_mark or error.context_mark), _reason(error), "syntax")
 
 
 def _reason(error: yaml.MarkedYAMLError) -> str:
@@ -119,17 +126,6 @@ def _reason(error: yaml.MarkedYAMLError) -> str:
     return f"not readable as YAML: {reason}; {remedy}"
 
 
-class _Mark(Protocol):
-    """What the marks of both parsers have in common; all count from 0."""
-
-    @property
-    def index(self) -> int: ...
-    @property
-    def line(self) -> int: ...
-    @property
-    def column(self) -> int: ...
-
-
 @dataclass(frozen=True, slots=True)
 class _Source:
     """The text of a file, and where in it things stand."""
@@ -137,7 +133,7 @@ class _Source:
     text: str
     file: str
 
-    def place(self, mark: _Mark | None) -> Place:
+    def place(self, mark: Mark | None) -> Place:
         return Place(self.file, mark.line + 1, mark.column + 1) if mark else Place(self.file, 1, 1)
 
     def refuse_unfit(self) -> None:

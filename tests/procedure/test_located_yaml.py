@@ -72,6 +72,27 @@ def test_what_the_parser_rejects_is_told_with_a_place_in_the_file(text: str) -> 
     assert problem.message.strip()
 
 
+@pytest.mark.parametrize(
+    ("sample", "essence"),
+    [
+        ('say: ¶"Turn it\nask: done\nsay: "Press on"\n', "ends only in line 3"),
+        ("say: ¶'Turn it\nask: done\nsay: Don't turn it\n", "ends only in line 3"),
+        ('- say: ¶"Turn it\n  ask: done\n', "never ends"),
+        ("say: 'Don'¶t turn it'\n", 'put " round the whole text'),
+        ('say: "Say "¶yes" now"\n', "put ' round the whole text"),
+    ],
+)
+def test_a_faulty_quote_is_told_where_its_text_begins_or_ends(sample: str, essence: str) -> None:
+    text, places = without_signs("f.yaml", sample)
+    assert_told(problems_of(lambda: read_yaml(text, "f.yaml")), places, (essence,))
+
+
+def test_a_sound_text_in_quotes_is_not_blamed_for_what_follows_it() -> None:
+    (problem,) = problems_of(lambda: read_yaml('say: "Turn\n  it"\nask: [done\n', "f.yaml"))
+    assert "quote that" not in problem.message
+    assert "text in quotes" not in problem.message
+
+
 def test_aliases_that_would_fill_the_memory_are_refused_at_the_first_anchor() -> None:
     bomb = "a: &a [x, x]\n" + "".join(f"{b}: &{b} [*{a}, *{a}]\n" for a, b in pairwise("abcde"))
     (problem,) = problems_of(lambda: read_yaml(bomb, "f.yaml"))
