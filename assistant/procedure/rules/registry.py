@@ -35,6 +35,7 @@ from assistant.procedure.rules import (
     spoken_length,
     vague_words,
     verification_kind,
+    words_told,
 )
 from assistant.procedure.rules.rule import Rule
 
@@ -53,6 +54,7 @@ _MODULES = (
     sound_alike,
     begins_another,
     own_words,
+    words_told,
     one_action,
     imperative_first,
     notice_without_action,

@@ -15,12 +15,12 @@ Passes::
       say: Turn it back.
       does: engage
     - step: try
-      say: Try every shaft. Did one move, or are all locked?
+      say: Try every shaft. Is one free, or are all locked?
       does: try-shafts
       ask: choice
-      choices: [locked, moved]
+      choices: [locked, free]
       proves: {locked: rods-engaged}
-      go: {locked: middle, moved: loose}
+      go: {locked: middle, free: loose}
     - step: loose
       hold: The rod does not engage.
       go: in

@@ -38,12 +38,12 @@ steps:
     hold: Lock off first.
     go: dead
   - step: tried
-    say: Try every shaft. Did one move, or are all locked?
+    say: Try every shaft. Is one free, or are all locked?
     does: try-shafts
     ask: choice
-    choices: [locked, moved]
+    choices: [locked, free]
     proves: {locked: rods-engaged}
-    go: {locked: sample, moved: loose}
+    go: {locked: sample, free: loose}
   - step: loose
     hold: The rod does not engage. Find out why.
     go: tried

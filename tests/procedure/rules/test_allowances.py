@@ -16,12 +16,12 @@ about: A sample.
 {lint}
 steps:
   - step: rods
-    say: Try every shaft. Did one move, or are all locked?
+    say: Try every shaft. Is one free, or are all locked?
     does: try-shafts
     ask: choice
-    choices: [locked, moved]
+    choices: [locked, free]
     proves: {{locked: rods-engaged}}
-    go: {{locked: crank, moved: loose}}
+    go: {{locked: crank, free: loose}}
   - step: loose
     hold: The rod does not engage.
     go: rods
