@@ -10,7 +10,7 @@ from assistant.board.position import Position, moved
 from assistant.board.view import NOT_SHOWN, Heard, Place, Reading, Situation, Standing, Turn, View
 from assistant.language.grammar import Grammar
 from assistant.language.meaning import ContactStates, Correction, Meaning
-from assistant.language.questions import AskContacts, AskMark, AskNumber, AskWhether
+from assistant.language.questions import AskContacts, AskDone, AskMark, AskNumber, AskWhether
 from assistant.language.speaking import say_meaning
 from assistant.procedure.deeds import ActKind
 from assistant.procedure.model import NoticeKind
@@ -90,7 +90,7 @@ def paused(view: View) -> View:
 def not_shown(view: View) -> View:
     """What is shown in place of a step that could not be."""
     nothing: tuple[str, ...] = ()
-    view = replace(paused(view), notices=nothing, aside=nothing, turn=None, reply="")
+    view = replace(paused(view), notices=nothing, aside=nothing, turn=None, coming=None, reply="")
     return replace(view, instructions=(NOT_SHOWN,))
 
 
@@ -105,7 +105,7 @@ def _placed(view: View, listen: Listen) -> View:
     """The place; what belongs to another phase is no longer shown."""
     place = _place(view.program, listen.step)
     if view.place is not None and view.place.phase != place.phase:
-        view = replace(view, reading=Reading(), contradiction=False, turn=None)
+        view = replace(view, reading=Reading(), contradiction=False, turn=None, coming=None)
     return replace(view, place=place)
 
 
@@ -274,7 +274,7 @@ def _contradicts(view: View, effects: Sequence[Effect]) -> bool:
 
 
 def _turned(view: View, effects: Sequence[Effect], listen: Listen) -> View:
-    turn = view.turn
+    turn = view.turn or view.coming
     for effect in effects:
         match effect:
             case Advised(rotor, advice):
@@ -287,6 +287,9 @@ def _turned(view: View, effects: Sequence[Effect], listen: Listen) -> View:
                 turn = view.turns.get(listen.step)
     if listen.aside:
         return replace(view, turn=turn)
+    if isinstance(listen.question, AskDone):
+        return replace(view, turn=None, coming=turn)
+    view = replace(view, coming=None)
     if not isinstance(listen.question, AskMark | AskNumber) and listen.read_back is None:
         # Nothing is turned while contacts are read or gears are looked at.
         turn = turn if _still_turning(view, effects) else None

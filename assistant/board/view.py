@@ -119,7 +119,8 @@ class View:
         heard: what was heard last.
         read_back: the meaning whose confirmation is waited for.
         turn: the way to turn a shaft, while that is what is to be done.
-        turns: the same at every question so far, for when the job goes back to it.
+        coming: the way to turn a shaft, while something else is done first.
+        turns: the way at every question so far, for when the job goes back to it.
         contradiction: whether the last reading gave no direction.
         hold: why the job is on hold; empty where it is not.
         failure: of a device, which keeps the job from going on at all; empty where none failed.
@@ -142,6 +143,7 @@ class View:
     heard: Heard | None = None
     read_back: Meaning | None = None
     turn: Turn | None = None
+    coming: Turn | None = None
     turns: Mapping[str, Turn] = field(default_factory=dict)
     contradiction: bool = False
     hold: str = ""

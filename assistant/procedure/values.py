@@ -132,6 +132,12 @@ def _most_revolutions(unit: Unit) -> Quantity:
     return Quantity(most, "revolutions")
 
 
+def _cycle(unit: Unit) -> Quantity:
+    """How far a change-over is looked for."""
+    cycle = unit.cycle_revolutions
+    return Quantity(MOST_REVOLUTIONS if cycle is None else cycle.value, "revolutions")
+
+
 def _end(travel: Travel) -> str:
     return "open" if travel is Travel.OPENING else "closed"
 
@@ -191,6 +197,7 @@ FIELDS: Mapping[Kind, Mapping[str, Field]] = {
         "stroke": Field(Kind.NUMBER, lambda unit: _turns(unit.stroke_turns.value)),
         "most-turns": Field(Kind.NUMBER, lambda unit: _turns(unit.stroke_turns.value * 1.2 + 2)),
         "most-revolutions": Field(Kind.NUMBER, _most_revolutions),
+        "cycle": Field(Kind.NUMBER, _cycle),
         "contacts": Field(Kind.CONTACTS, lambda unit: unit.development.contacts),
         "rotor-count": Field(
             Kind.TEXT, lambda unit: _COUNTS[len(unit.rotors)], frozenset(_COUNTS.values())

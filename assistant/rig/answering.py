@@ -43,6 +43,9 @@ from assistant.trade.motion import Rotation, Travel
 
 __all__ = ["Answering", "TechnicianLost"]
 
+_WELL = ("locked-off", "as-found", "leave", "ran-on", "sound", "none", "technician")
+"""What is answered where all is well."""
+
 
 class TechnicianLost(Exception):  # noqa: N818 - it says what happened, in the users' words
     """The technician was asked something that cannot be done or answered on this rig."""
@@ -188,7 +191,9 @@ class Answering:
             "open": self.counting.moved is Travel.OPENING,
             "closed": self.counting.moved is Travel.CLOSING,
             "not-at-all": self.counting.moved is None,
-            **dict.fromkeys(("locked-off", "leave", "ran-on", "sound", "none", "technician"), True),
+            **dict.fromkeys(
+                ("locked-off", "as-found", "leave", "ran-on", "sound", "none", "technician"), True
+            ),
         }
         for choice in choices:
             if seen.get(choice):

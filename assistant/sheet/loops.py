@@ -1,4 +1,4 @@
-"""How often a step may come in the loops of its file, so that there are blanks for each time."""
+"""How often a step may come in loops, so that there are blanks for each time."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ def times_of(nodes: Iterable[Node]) -> Mapping[str, int]:
     """For each step the number of times that a loop around it allows, at most `MOST_LINES`.
 
     Of several loops it is the one that allows most. A loop is what lies between a repeat and the
-    step that it goes back to, in one file; the way through a hold is none, because a hold has no
-    limit.
+    step that it goes back to, in one file, with the parts that are called in it; the way through a
+    hold is none, because a hold has no limit.
     """
     by_name = {node.name: node for node in nodes}
     ways = {name: _ways(node, by_name) for name, node in by_name.items()}
@@ -27,6 +27,8 @@ def times_of(nodes: Iterable[Node]) -> Mapping[str, int]:
     for steps, at_most in loops:
         for name in steps:
             times[name] = max(times[name], min(1 + at_most, MOST_LINES))
+    for name, node in by_name.items():  # a call stands before the steps of its part
+        times[name] = max(times[name], times.get(node.scope.prefix.rstrip("/"), 1))
     return times
 
 

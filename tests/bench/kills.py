@@ -44,11 +44,11 @@ REPLIES = (
     *TO_READING,
     *("one and two closed three and four open", "correct"),
     # No turns: the pace, and with it the next question, must not hang on how fast a start is.
-    *("mark", "mark zero", "correct", "mark"),
+    *("done", "mark", "mark zero", "correct", "mark"),
     *("one and two closed three and four open", "correct", "locked"),
     *("counterclockwise", "correct"),
     *("five and six open seven and eight closed", "correct"),
-    *("mark", "mark zero", "correct"),
+    *("done", "mark", "mark zero", "correct"),
     *("five and six closed seven and eight open", "correct", "locked"),
 )
 """A whole job."""

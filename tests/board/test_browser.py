@@ -109,8 +109,8 @@ def test_a_whole_job_is_followed_live_step_by_step(browser: Browser) -> None:
 def test_after_a_break_no_step_is_missing_and_during_it_no_direction_is_shown(
     browser: Browser, board: Board
 ) -> None:
-    happened = exchanges(*TO_READING, READING, "correct", "mark", "mark three", "correct")
-    before = len(TO_READING) + 3
+    happened = exchanges(*TO_READING, READING, "correct", "done", "mark", "mark three", "correct")
+    before = len(TO_READING) + 4
     port = urlsplit(board.address).port
     assert port
     relayed = launched(browser.browser_type, f"--host-resolver-rules=MAP {LOOPBACK} {RELAY}")

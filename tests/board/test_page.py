@@ -14,7 +14,7 @@ from tests.session.job import TO_READING
 
 
 def test_a_direction_is_an_arrow_with_its_word_and_its_rotor() -> None:
-    html = render_view(watched(*TO_READING, READING, "correct").view, 7, presses=False)
+    html = render_view(watched(*TO_READING, READING, "correct", "done").view, 7, presses=False)
     assert 'data-turn="counterclockwise"' in html
     assert 'aria-label="Turn counterclockwise"' in html
     assert re.search(r"<text [^>]*>counterclockwise</text>", html)
@@ -22,9 +22,9 @@ def test_a_direction_is_an_arrow_with_its_word_and_its_rotor() -> None:
 
 
 def test_the_two_ways_differ_in_shape_and_not_in_colour() -> None:
-    view = watched(*TO_READING, READING, "correct").view
+    view = watched(*TO_READING, READING, "correct", "done").view
     assert "matrix(-1" in render_view(view, 1, presses=False)
-    other = watched(*TO_READING, READING, "correct", "mark", "mark three", "correct").view
+    other = watched(*TO_READING, READING, "correct", "done", "mark", "mark three", "correct").view
     html = render_view(other, 1, presses=False)
     assert 'aria-label="Turn clockwise"' in html
     assert "matrix(-1" not in html

@@ -96,6 +96,8 @@ def test_the_direction_is_shown_from_the_question_that_asks_for_it(at_reading: W
     at_reading.say(READING)
     assert at_reading.view.shown_turn is None
     at_reading.say("correct")
+    assert at_reading.view.shown_turn is None  # first the drive is let loose
+    at_reading.say("done")
     assert at_reading.view.shown_turn == Turn("open", Rotation.COUNTERCLOCKWISE)
     at_reading.say("mark", "mark three")
     assert at_reading.view.shown_turn is None  # first it is confirmed
@@ -104,7 +106,7 @@ def test_the_direction_is_shown_from_the_question_that_asks_for_it(at_reading: W
 
 
 def test_a_hold_takes_the_direction_away_and_carry_on_brings_it_back(at_reading: Watched) -> None:
-    at_reading.say(READING, "correct", "hold")
+    at_reading.say(READING, "correct", "done", "hold")
     assert situation(at_reading) is Situation.HELD
     assert at_reading.view.hold
     assert at_reading.view.shown_turn is None
@@ -118,7 +120,7 @@ def test_while_devices_are_gone_no_direction_is_shown_and_it_comes_back(
     at_reading: Watched,
 ) -> None:
     # From memory of IEC 60204-1: after a failure nothing is to be acted on unless it is told again.
-    at_reading.say(READING, "correct")
+    at_reading.say(READING, "correct", "done")
     at_reading.view = standing_still(at_reading.view, "No sound from the microphone.")
     assert (at_reading.view.shown_turn, keys(at_reading)) == (None, ())
     at_reading.take(Returned(at_reading.now))
@@ -127,7 +129,7 @@ def test_while_devices_are_gone_no_direction_is_shown_and_it_comes_back(
 
 
 def test_an_interrupted_job_shows_nothing_to_act_on_until_it_goes_on(at_reading: Watched) -> None:
-    at_reading.say(READING, "correct")
+    at_reading.say(READING, "correct", "done")
     at_reading.view = paused(at_reading.view)
     assert (at_reading.view.shown_turn, keys(at_reading)) == (None, ())
     at_reading.take(Returned(at_reading.now))
@@ -154,7 +156,7 @@ def test_a_contradiction_shows_no_direction_and_says_so(at_reading: Watched) -> 
     at_reading.say(CONTRADICTION, "correct")
     assert at_reading.view.contradiction
     assert at_reading.view.shown_turn is None
-    at_reading.say(READING, "correct")
+    at_reading.say(READING, "correct", "done")
     assert not at_reading.view.contradiction
     assert at_reading.view.shown_turn == Turn("open", Rotation.COUNTERCLOCKWISE)
 
@@ -183,7 +185,7 @@ def test_keys_are_short_answers_that_the_question_understands(at_reading: Watche
     assert keys(at_reading) == ("hold",)  # a contact is said, not pressed
     at_reading.say(READING)
     assert keys(at_reading) == ("correct", "wrong", "hold")
-    at_reading.say("correct")
+    at_reading.say("correct", "done")
     assert keys(at_reading) == ("mark", "hold")
 
 

@@ -68,7 +68,7 @@ def board_after(typed: str, job: Path) -> str:
 def test_after_a_new_start_the_board_shows_the_direction_once_it_is_told_again(
     tmp_path: Path,
 ) -> None:
-    replies = "\n".join((*TO_READING, READING, "correct", ""))
+    replies = "\n".join((*TO_READING, READING, "correct", "done", ""))
     assert 'data-turn="counterclockwise"' in board_after(replies, tmp_path / "job")
 
 

@@ -145,7 +145,7 @@ def test_silence_a_break_and_an_error_can_be_rehearsed() -> None:
 
 def test_how_the_rotors_are_found_can_be_told() -> None:
     how = ("--rotor", "open=not-yet,counterclockwise", "--rotor", "closed=as-drawn")
-    outcome = rehearse("/go open-end/begin", more=how)
+    outcome = rehearse("/go open-end/disengage", ENTER, more=how)
     assert "Not changed over yet." in outcome.out
     assert "turn the open shaft counterclockwise" in outcome.out
 

@@ -12,11 +12,11 @@ from tests.session.job import TO_READING, Job
 REPLIES = (
     *TO_READING,
     *("one and two closed three and four open", "correct"),
-    *("mark", "mark twelve", "correct", "sound", "mark"),
+    *("done", "mark", "mark twelve", "correct", "sound", "mark"),
     *("one and two closed three and four open", "correct", "locked"),
     *("counterclockwise", "correct"),
     *("five and six open seven and eight closed", "correct"),
-    *("mark", "mark zero", "correct"),
+    *("done", "mark", "mark zero", "correct"),
     *("five and six closed seven and eight open", "correct", "locked"),
 )
 """A whole job."""
@@ -148,7 +148,7 @@ def test_work_that_may_have_been_done_is_not_simply_asked_for_again() -> None:
 
 
 def test_the_speed_limit_is_spoken_again_before_a_rotation_after_a_break() -> None:
-    at_turning = (*TO_READING, "one and two open three and four closed", "correct")
+    at_turning = (*TO_READING, "one and two open three and four closed", "correct", "done")
     limit = "Never above two hundred turns a minute"
     assert limit in Job().say(*at_turning, "hold", "carry on").said
     assert limit in Job().say(*at_turning).power_returns().said

@@ -357,7 +357,7 @@ def test_hold_works_while_it_is_told_apart_and_the_doubt_is_asked_again_after_it
 
 def test_a_mark_that_was_told_apart_was_said_when_it_was_unclear() -> None:
     # 10 turns in 2.9 s are 207 turns a minute (arithmetic).
-    at_turning = (*TO_READING, "one and two open three and four closed", "correct", "mark")
+    at_turning = (*TO_READING, "one and two open three and four closed", "correct", "done", "mark")
     job = unclear(Job().say(*at_turning).wait(2.9), "mark ten turns", "mark nine turns")
     assert "Too fast" in job.wait(30).say("ten turns").wait(30).say("correct").said
 

@@ -14,7 +14,7 @@ NOT_YET = "one and two open three and four closed"
 
 
 def at_turning() -> Job:
-    return Job().say(*TO_READING, NOT_YET, "correct")
+    return Job().say(*TO_READING, NOT_YET, "correct", "done")
 
 
 def test_a_pace_is_given_below_the_limit() -> None:

@@ -165,7 +165,7 @@ def test_the_journal_counts_every_failure_of_a_question(at_reading: Job) -> None
     at_reading.say("gibberish")
     assert list(at_reading.all_of(Failed)) == [Failed(Failure(Why.NOMATCH, 3))]
     # The next question counts anew.
-    job = unclear(at_reading.say("wrong", PAST, "correct"), "mark", "take a note")
+    job = unclear(at_reading.say("wrong", PAST, "correct", "done"), "mark", "take a note")
     assert list(job.all_of(Failed)) == [Failed(Failure(Why.UNCLEAR, 1))]
 
 
@@ -176,6 +176,7 @@ def test_the_failure_that_holds_the_job_is_counted_too(at_reading: Job) -> None:
 
 
 def test_a_number_that_cannot_be_is_a_failure(at_reading: Job) -> None:
-    job = at_reading.say("one and two open three and four closed", "correct", "mark", "mark ninety")
+    at_reading.say("one and two open three and four closed", "correct", "done")
+    job = at_reading.say("mark", "mark ninety")
     assert job.said == "Ninety revolutions cannot be. Say mark and the revolutions, or none."
     assert list(job.all_of(Failed)) == [Failed(Failure(Why.BEYOND_BELIEF, 1))]

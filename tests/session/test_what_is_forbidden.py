@@ -94,7 +94,7 @@ def test_after_a_long_break_position_isolation_and_shafts_are_checked_again(minu
     assert "shafts are not proved locked" in job.said
     job.say("yes")
     assert "If it is not done yet: Crank back one turn toward closed" in job.said
-    assert job.say(PAST, "correct").session.step == "open-end/begin"
+    assert job.say(PAST, "correct").session.step == "open-end/disengage"
 
 
 def test_after_a_power_cut_of_days_the_same_is_checked() -> None:
@@ -121,7 +121,7 @@ def test_a_hold_of_the_procedure_is_closed_with_a_reason_and_a_name() -> None:
     assert list(job.all_of(HoldClosed)) == [
         HoldClosed("Shut down, isolate, lock and tag the motor supply first.", "technician")
     ]
-    assert job.session.step == "isolation/motor-supply"
+    assert job.session.step == "isolation/supplies/motor-supply"
 
 
 def test_a_hold_of_the_procedure_is_not_left_by_going_back() -> None:
@@ -140,7 +140,7 @@ def test_only_the_second_checker_answers_for_the_second_checker(reply: str) -> N
     job.say(reply)
     assert job.session.step == "isolation/dead-checked"
     assert not job.confirmed
-    assert job.say("checker correct").session.step == "isolation/people"
+    assert job.say("checker correct").session.step == "isolation/people/people"
 
 
 def test_a_checker_who_does_not_agree_holds_the_job() -> None:

@@ -97,7 +97,7 @@ def test_a_step_is_not_cut_by_the_end_of_a_page_and_the_head_comes_again() -> No
     page = printed(FLAGSHIP, KF_07).page
     assert ".steps > tbody > tr { break-inside: avoid; }" in page
     head = re.findall(r"<thead>(.*?)</thead>", page, re.S)[0]
-    for text in ("Set the geared limit switches, revision 2", "KF-07", "KF-E-207", "revision C"):
+    for text in ("Set the geared limit switches, revision 3", "KF-07", "KF-E-207", "revision C"):
         assert text in words(head)
 
 
@@ -106,8 +106,8 @@ def test_an_answer_in_a_loop_has_a_line_for_each_time() -> None:
     numbers = {name: number for number, name in enumerate(paper.program.nodes, 1)}
     # try-shafts.yaml: `repeat: locked`, `at-most: 2`: three times in all.
     assert paper.rows[numbers["rods/locked"]].count("☐ locked") == 3
-    # find-trips.yaml: twenty rounds, of which six have their lines on the sheet.
-    assert paper.rows[numbers["find/read"]].count('<table class="grid">') == 6
+    # find-trips.yaml: twenty rounds that call a part, of which six have their lines.
+    assert paper.rows[numbers["find/read/read"]].count('<table class="grid">') == 6
 
 
 def test_texts_from_files_are_escaped() -> None:
