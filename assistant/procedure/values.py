@@ -132,10 +132,11 @@ def _most_revolutions(unit: Unit) -> Quantity:
     return Quantity(most, "revolutions")
 
 
-def _cycle(unit: Unit) -> Quantity:
-    """How far a change-over is looked for."""
+def _search(unit: Unit) -> Quantity:
+    """How far a shaft is turned for its change-over, which may lie a whole cycle away."""
     cycle = unit.cycle_revolutions
-    return Quantity(MOST_REVOLUTIONS if cycle is None else cycle.value, "revolutions")
+    most = MOST_REVOLUTIONS if cycle is None else cycle.value + SEARCH_REVOLUTIONS
+    return Quantity(most, "revolutions")
 
 
 def _end(travel: Travel) -> str:
@@ -164,6 +165,10 @@ def _manner(of: RotorOfUnit) -> str:
 SEARCH_TURNS = 2.0
 """Turns beyond the drawn place in which a change-over is still looked for; common practice, no
 source."""
+
+SEARCH_REVOLUTIONS = 2.0
+"""Shaft revolutions beyond a cycle in which a change-over is still looked for, so that a count one
+short does not end there; common practice, no source."""
 
 MOST_REVOLUTIONS = 300.0
 """Shaft revolutions that are believed where the cycle is not known; common practice, no source."""
@@ -197,7 +202,7 @@ FIELDS: Mapping[Kind, Mapping[str, Field]] = {
         "stroke": Field(Kind.NUMBER, lambda unit: _turns(unit.stroke_turns.value)),
         "most-turns": Field(Kind.NUMBER, lambda unit: _turns(unit.stroke_turns.value * 1.2 + 2)),
         "most-revolutions": Field(Kind.NUMBER, _most_revolutions),
-        "cycle": Field(Kind.NUMBER, _cycle),
+        "search": Field(Kind.NUMBER, _search),
         "contacts": Field(Kind.CONTACTS, lambda unit: unit.development.contacts),
         "rotor-count": Field(
             Kind.TEXT, lambda unit: _COUNTS[len(unit.rotors)], frozenset(_COUNTS.values())

@@ -129,7 +129,9 @@ class Job:
                     subject_of(node, ask, self.walk.names),
                 )
             case Hold(reason=template):
+                fell = self._gate_fell
                 reason = self._stood_down(self.walk.names.text(node, template))
+                self._gate_fell = fell  # no question waits: the procedure leads on from here
                 self.state = OnHold(reason, None, self.now)
                 yield Held(reason)
                 yield Say(f"{reason} {wording.ON_HOLD}")

@@ -180,6 +180,8 @@ class Walk:
         if step.deviation is not None:
             yield Deviated(self.names.text(node, step.deviation))
         yield from self.notices()
+        if step.tick is not None:
+            yield Tick(step.tick)  # before the words, for nobody is heard while it ticks
         if step.say is not None:
             text = self.names.text(node, step.say)
             yield Say(text)
@@ -190,8 +192,6 @@ class Walk:
             self.told.append(request)
             yield request
         self.known = begun(step, self.known)
-        if step.tick is not None:
-            yield Tick(step.tick)
 
     def _leave(self, outcome: str) -> Iterator[Effect]:
         node = self.node

@@ -108,7 +108,7 @@ def test_nobody_cranks_by_hand_with_the_supply_on() -> None:
 def test_a_reversed_motor_is_not_jogged_again_at_once() -> None:
     job = at("test/jog").say("closed", "carry on", "phases were exchanged", "technician")
     assert "Jog" not in job.said
-    assert "Is it locked off and dead?" in job.said
+    assert "Is the valve locked off and dead?" in job.said
     assert "crank to mid-travel by hand" in job.say("yes").said
 
 
@@ -124,8 +124,49 @@ def test_a_motor_that_ran_onto_the_stop_has_its_rotor_set_again() -> None:
     # Routine backseating breaks stems: NRC Information Notices 87-40, 82-10.
     job = at("test/distance").say("zero", "correct")
     assert job.session.held
-    job.say("carry on", "the trip was late", "technician")
-    assert job.session.step.startswith("set-open-again")
+    job.say("carry on", "the trip was late", "technician", "done")
+    assert job.session.step == "test/which-of-two"
+    assert job.say("open").session.step.startswith("set-open-again")
+
+
+def at_which_rotor() -> Stopped:
+    """The lamps at the closed end were twice not as drawn, and the supply is off again."""
+    job = at("test/close").say("both", "yes", "both", "yes")
+    assert job.session.held
+    return job.say("carry on", "looked at it", "technician", "yes", "done", "done")
+
+
+@pytest.mark.parametrize(
+    ("told", "step"), [("closed", "set-closed-again"), ("open", "set-open-again")]
+)
+def test_lamps_that_are_not_as_drawn_lead_to_the_rotor_that_is_named(told: str, step: str) -> None:
+    job = at_which_rotor()
+    assert job.session.step == "test/which-of-two"
+    assert job.say(told).session.step.startswith(step)
+
+
+def test_a_lamp_that_was_put_right_leaves_the_rotors_and_goes_through_the_gate_again() -> None:
+    job = at_which_rotor().say("none")
+    assert job.session.step == "test/clear"
+    assert "crank to mid-travel by hand" in job.said
+
+
+@pytest.mark.parametrize("happens", ["hold", "power cut"])
+def test_an_interruption_does_not_lead_round_the_rotor_that_has_to_be_set(happens: str) -> None:
+    job = at_which_rotor()
+    job = job.power_returns() if happens == "power cut" else job.say("hold", "carry on")
+    assert job.session.step == "test/which-of-two"
+    assert TO_THE_GATE not in job.said
+
+
+def test_a_shaft_found_free_at_the_gate_has_every_rotor_proved_again() -> None:
+    # After every engagement the shafts are tried (common practice); what drifted is not proved.
+    job = at("test/gate").say("checker wrong", "carry on", "looked at it", "technician")
+    assert job.session.step == "test/cover-off"
+    job.say("done", "free")
+    assert job.session.held
+    job.say("carry on", "rod was not out", "technician", "locked", "done")
+    assert job.session.step.startswith("prove-open")
 
 
 def test_going_back_after_the_supplies_were_given_back_does_not_crank_unisolated() -> None:

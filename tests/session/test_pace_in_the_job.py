@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.session.effects import Deviated, Tick
+from assistant.session.effects import Deviated, Say, Tick
 from tests.session.job import TO_READING, Job
 
 NOT_YET = "one and two open three and four closed"
@@ -19,6 +19,12 @@ def at_turning() -> Job:
 
 def test_a_pace_is_given_below_the_limit() -> None:
     assert list(at_turning().all_of(Tick)) == [Tick(120.0)]
+
+
+def test_the_pace_comes_before_the_words_so_that_a_mark_is_heard_at_once() -> None:
+    effects = at_turning().effects
+    told = [at for at, one in enumerate(effects) if isinstance(one, Say) and "Say mark" in one.text]
+    assert effects.index(Tick(120.0)) < told[0]
 
 
 @pytest.mark.parametrize(("seconds", "too_fast"), [(2.9, True), (3.0, False), (3.1, False)])
@@ -47,4 +53,4 @@ def test_more_turns_than_a_cycle_has_hold_the_job() -> None:
 def test_no_change_over_within_a_cycle_holds_the_job() -> None:
     job = at_turning().say("mark").wait(60).say("none")
     assert job.held
-    assert "No change-over within one cycle" in job.said
+    assert "No change-over that far" in job.said
