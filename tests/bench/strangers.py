@@ -1,9 +1,9 @@
 """Development speech of people from whom the speller has not learnt.
 
 It has learnt from every voice of the development part, in babble of these voices. How far it may
-be believed with somebody else can only be told on others: variants of espeak-ng's voices that are
-in no lesson, the other voices of that part as from a shorter or a longer head, and the human words,
-all in babble of such voices that say sentences of their own.
+be believed with somebody else can only be told on others: variants of espeak-ng's voices and six of
+kokoro's that are in no lesson, the other voices of that part as from a shorter or a longer head,
+and the human words, all in babble of such voices that say sentences of their own.
 """
 
 from __future__ import annotations
@@ -66,6 +66,9 @@ _VARIANTS = (
 
 _HEADS = (0.86, 1.16)
 
+_FROM_ELSEWHERE = ("af_alloy", "am_adam", "bf_isabella", "bm_lewis", "hf_beta", "zm_yunyang")
+"""Two Americans, two British, one from India and one from China."""
+
 STRANGERS = (
     *(Stranger(Voice("espeak-ng", name)) for name in _VARIANTS),
     *(
@@ -79,6 +82,7 @@ STRANGERS = (
         )
         for head in _HEADS
     ),
+    *(Stranger(Voice("kokoro", name)) for name in _FROM_ELSEWHERE),
 )
 
 SENTENCES = (

@@ -24,7 +24,7 @@ from assistant.speech.moonshine.speller.speller import Spelling
 
 __all__ = ["Reading", "readings", "unspelled"]
 
-SPELLED_WEIGHTS = Spelling(by_encoder=0.2, by_bands=0.25)
+SPELLED_WEIGHTS = Spelling(by_encoder=0.1, by_bands=0.5)
 """The share of what each network of the speller says, in nats for each of its nats."""
 
 SELDOM = 2.0

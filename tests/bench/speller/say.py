@@ -41,15 +41,26 @@ VARIANTS = (
     *("Mario", "steph", "Storm", "Annie", "belinda", "grandma"),
 )
 
-KOKORO = ("jf_gongitsune", "jf_nezumi", "jf_tebukuro")
-"""Its speakers that are not in the test part."""
+KOKORO = (
+    *("af_aoede", "af_bella", "af_heart", "af_jessica", "af_kore", "af_nicole", "af_river"),
+    *("af_sarah", "af_sky", "am_echo", "am_eric", "am_fenrir", "am_liam", "am_michael"),
+    *("am_onyx", "am_santa", "bf_emma", "bf_lily", "bm_fable", "bm_george"),
+    *("em_alex", "em_santa", "ff_siwis", "hf_alpha", "hm_omega", "if_sara", "im_nicola"),
+    *("jf_gongitsune", "jf_nezumi", "jf_tebukuro", "pf_dora", "pm_alex", "pm_santa"),
+    *("zf_xiaobei", "zf_xiaoni", "zf_xiaoxiao", "zm_yunjian", "zm_yunxi", "zm_yunxia"),
+)
+"""Its speakers that are neither in the test part nor strangers: American, British, and of six other
+countries."""
+
+MIXED = (1, 1, 2, 3)
+"""Of how many of them a speaker is mixed."""
 
 SAID: Mapping[str, int] = {
     "espeak-ng": 8_000,
     "hibari": 2_000,
     "flite": 500,
     "festival": 300,
-    "kokoro": 900,
+    "kokoro": 2_000,
 }
 """How many texts each engine says."""
 
@@ -98,7 +109,9 @@ _SPEAKERS: Mapping[str, Callable[[str, random.Random], Samples]] = {
     "hibari": spoken_by_chance,
     "flite": lambda text, chance: ENGINES["flite"]("kal16", text),
     "festival": lambda text, chance: ENGINES["festival"]("kal_diphone", text),
-    "kokoro": lambda text, chance: spoken_by_mixture(KOKORO, text, chance),
+    "kokoro": lambda text, chance: spoken_by_mixture(
+        chance.sample(KOKORO, chance.choice(MIXED)), text, chance
+    ),
 }
 
 

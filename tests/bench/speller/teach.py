@@ -43,65 +43,12 @@ from tests.bench.speller.lessons import (
 )
 from tests.bench.speller.say import plain
 from tests.bench.speller.spoiling import Stock
+from tests.bench.speller.strange import stranger
+from tests.bench.speller.weights import Plan, Weights, fresh, taught_before, write
 from tests.bench.talk import babble, talk
 from tests.bench.voices import VOICES, Speakers
 
-LETTERS = len(ALPHABET) + 1
-
-NO_WEIGHTS = ("reads", "taught", "dilations")
-"""What else stands in a network's file."""
-
-Weights = dict[str, Any]
 Batch = tuple[Any, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """How a network learns.
-
-    Args:
-        taps: frames that each convolution sees; odd.
-        width: values of a frame between convolutions.
-        dilations: of each convolution.
-        kept: shares of what comes in, and of what each convolution adds, that are not dropped.
-        steps: batches.
-        pace: the highest rate of learning.
-    """
-
-    taps: int
-    width: int
-    dilations: tuple[int, ...]
-    kept: tuple[float, float]
-    steps: int
-    pace: float
-
-
-def fresh(plan: Plan, some: Batch) -> Weights:
-    """A network that has learnt nothing, and takes what comes in for as strong as in these."""
-    frames = np.concatenate([row[:count] for row, count in zip(some[0], some[1], strict=True)])
-    keys = iter(jax.random.split(jax.random.PRNGKey(0), len(plan.dilations) + 1))
-    drawn = jax.nn.initializers.he_normal()
-    weights = {
-        "mean": jnp.array(frames.mean(0)),
-        "scale": jnp.array(1 / (frames.std(0) + 1e-3)),
-        "weights-letters": 0.1 * drawn(next(keys), (plan.width, LETTERS)),
-        "offsets-letters": jnp.zeros(LETTERS),
-    }
-    for at in range(len(plan.dilations)):
-        shape = (plan.taps, frames.shape[1] if at == 0 else plan.width, plan.width)
-        weights[f"weights-{at}"] = drawn(next(keys), shape) * (1.0 if at == 0 else 0.5)
-        weights[f"offsets-{at}"] = jnp.zeros(plan.width)
-    return weights
-
-
-def taught_before(file: Path) -> Weights:
-    """The weights of a network that was written."""
-    with np.load(file, allow_pickle=False) as kept:
-        return {
-            name: jnp.array(kept[name], jnp.float32)
-            for name in kept.files
-            if name not in NO_WEIGHTS
-        }
 
 
 def spelled(plan: Plan, weights: Weights, frames: Any, real: Any, key: Any) -> Any:
@@ -141,6 +88,11 @@ def loss(plan: Plan, weights: Weights, batch: Batch, key: Any) -> Any:
     return (optax.ctc_loss(logits, 1 - real, letters, beyond) / jnp.maximum(length, 4)).mean()
 
 
+def _begun(plan: Plan, some: Batch) -> Weights:
+    frames = [row[:count] for row, count in zip(some[0], some[1], strict=True)]
+    return fresh(plan, np.concatenate(frames))
+
+
 def filled(chosen: Sequence[Lesson]) -> Batch:
     """Frames and letters of a batch, and how many of each are real."""
     counts = np.array([len(frames) for _, frames in chosen])
@@ -153,8 +105,8 @@ def filled(chosen: Sequence[Lesson]) -> Batch:
     return frames, counts, letters, np.array([len(text) for text, _ in chosen])
 
 
-def taught(plan: Plan, weights: Weights, batches: Iterator[Batch]) -> Weights:
-    """The network when it has learnt the batches."""
+def taught(plan: Plan, weights: Weights, batches: Iterator[Batch]) -> Iterator[Weights]:
+    """The network each time that it has learnt so many batches (`KEPT`), and at the end."""
     pace = optax.warmup_cosine_decay_schedule(0.0, plan.pace, 100, plan.steps)
     learner = optax.chain(optax.clip_by_global_norm(1.0), optax.adamw(pace, weight_decay=1e-3))
     state = learner.init(weights)
@@ -172,7 +124,8 @@ def taught(plan: Plan, weights: Weights, batches: Iterator[Batch]) -> Weights:
         if number % 50 == 0:
             mean = float(np.mean(lately[-50:]))
             print(f"step {number} of {plan.steps}: {mean:.3f} nats a letter", flush=True)
-    return weights
+        if number % KEPT == 0 or number == plan.steps:
+            yield weights
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,13 +148,18 @@ class Sources:
         return hashlib.sha256((self.model / "encoder_model.ort").read_bytes()).hexdigest()
 
 
-OF_THE_BANDS = Plan(3, 128, (1, 1, 2, 4, 8, 1, 2, 4), kept=(1.0, 0.92), steps=3_000, pace=2e-3)
+OF_THE_BANDS = Plan(
+    3, 224, (1, 1, 2, 4, 8, 1, 2, 4, 8, 1), kept=(1.0, 0.9), steps=3_200, pace=1.5e-3
+)
 OF_THE_ENCODER = Plan(5, 144, (1, 1, 2, 4), kept=(0.9, 0.85), steps=3_000, pace=2e-3)
+
+KEPT = 500
+"""Batches after which the network is written, so that one that is stopped has learnt something."""
 
 ENCODED = 14_000
 """Lessons of the encoder."""
 
-WAITING, REMEMBERED = 12, 60
+WAITING, REMEMBERED = 20, 150
 """Batches of the bands that wait to be learnt, and that may be learnt again."""
 
 
@@ -214,32 +172,25 @@ def encoded(sources: Sources) -> Iterator[Batch]:
 
 
 def shown(sources: Sources) -> Iterator[Batch]:
-    """Batches of what the bands show: a new one, then one of those before again, and so on."""
+    """Batches of what the bands show: a new one if there is one, else one of those before."""
     context = multiprocessing.get_context("spawn")
     queue: Queue[list[Lesson]] = context.Queue(WAITING)
     context.Process(target=_beside, args=(queue, sources), daemon=True).start()
     chance = random.Random(0)
     before: list[Batch] = []
     while True:
-        before = [*before[-REMEMBERED:], filled(queue.get())]
-        yield before[-1]
-        yield chance.choice(before)
+        if not before or not queue.empty():
+            before = [*before[-REMEMBERED:], filled(queue.get())]
+            yield before[-1]
+        else:
+            yield chance.choice(before)
 
 
 def _beside(queue: Queue[list[Lesson]], sources: Sources) -> None:
-    for batch in together(sources.lessons(bands, seed=1), seed=1):
+    chance = np.random.default_rng(1)
+    heard = sources.lessons(lambda samples: stranger(bands(samples), chance), seed=1)
+    for batch in together(heard, seed=1):
         queue.put(batch)
-
-
-def write(file: Path, plan: Plan, weights: Weights, reads: str, words: str) -> None:
-    """The network's file."""
-    arrays: dict[str, Any] = {
-        "reads": np.array(reads),
-        "taught": np.array(words),
-        "dilations": np.array(plan.dilations),
-        **{name: np.asarray(value, np.float16) for name, value in weights.items()},
-    }
-    np.savez_compressed(file, **arrays)
 
 
 def main() -> None:
@@ -250,7 +201,10 @@ def main() -> None:
     options.add_argument("--voices", type=Path, required=True, help="folder of the benchmark's")
     options.add_argument("--model", type=Path, default=models_folder() / "moonshine-tiny-en")
     options.add_argument("--taught", required=True, help="on what, in words")
-    options.add_argument("--further", action="store_true", help="go on with the one that ships")
+    options.add_argument(
+        "--further", type=Path, help="go on with a network that was taught, widened to the plan"
+    )
+    options.add_argument("--into", type=Path, help="file to write, if not the one that ships")
     options.add_argument("--steps", type=int, help="batches, if not as planned")
     options.add_argument("--pace", type=float, help="highest rate of learning, if not as planned")
     chosen = options.parse_args()
@@ -261,9 +215,9 @@ def main() -> None:
         else (OF_THE_ENCODER, OF_ENCODER, sources.encoder, encoded(sources))
     )
     plan = replace(plan, steps=chosen.steps or plan.steps, pace=chosen.pace or plan.pace)
-    begun = taught_before(file) if chosen.further else fresh(plan, next(batches))
-    weights = taught(plan, begun, batches)
-    write(file, plan, weights, reads, chosen.taught)
+    begun = taught_before(chosen.further, plan) if chosen.further else _begun(plan, next(batches))
+    for weights in taught(plan, begun, batches):
+        write(chosen.into or file, plan.dilations, weights, reads, chosen.taught)
 
 
 if __name__ == "__main__":
