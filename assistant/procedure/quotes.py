@@ -54,7 +54,8 @@ def faulty_quote(error: yaml.MarkedYAMLError, tokens: Iterable[yaml.Token]) -> F
         error: why it was rejected.
         tokens: of the file, as the parser scans it.
     """
-    if "quoted scalar" in (error.context or "") and error.context_mark:
+    unended = "end of stream" in (error.problem or "")
+    if unended and "quoted scalar" in (error.context or "") and error.context_mark:
         return FaultyQuote(
             error.context_mark, "the text in quotes that begins here never ends: close its quote"
         )
@@ -78,14 +79,13 @@ def faulty_quote(error: yaml.MarkedYAMLError, tokens: Iterable[yaml.Token]) -> F
 
 
 def _last_quoted(tokens: Iterable[yaml.Token], before: Mark) -> yaml.ScalarToken | None:
-    """The last text in quotes before a mark."""
+    """The text in quotes that stands last before a mark, with nothing between them."""
     last = None
     try:
         for token in tokens:
             if token.start_mark.index >= before.index:
                 break
-            if isinstance(token, yaml.ScalarToken) and token.style in _QUOTES:
-                last = token
+            last = token if isinstance(token, yaml.ScalarToken) else None
     except yaml.YAMLError:
         pass  # what follows is what the file was rejected for
-    return last
+    return last if last is not None and last.style in _QUOTES else None

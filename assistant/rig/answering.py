@@ -191,9 +191,7 @@ class Answering:
             "open": self.counting.moved is Travel.OPENING,
             "closed": self.counting.moved is Travel.CLOSING,
             "not-at-all": self.counting.moved is None,
-            **dict.fromkeys(
-                ("locked-off", "as-found", "leave", "ran-on", "sound", "none", "technician"), True
-            ),
+            **dict.fromkeys(_WELL, True),
         }
         for choice in choices:
             if seen.get(choice):

@@ -87,8 +87,17 @@ def test_a_faulty_quote_is_told_where_its_text_begins_or_ends(sample: str, essen
     assert_told(problems_of(lambda: read_yaml(text, "f.yaml")), places, (essence,))
 
 
-def test_a_sound_text_in_quotes_is_not_blamed_for_what_follows_it() -> None:
-    (problem,) = problems_of(lambda: read_yaml('say: "Turn\n  it"\nask: [done\n', "f.yaml"))
+@pytest.mark.parametrize(
+    "text",
+    [
+        'say: "Turn\n  it"\nask: [done\n',
+        'a: {x: "one\n  two", y: [}\n',
+        'say: "Open C:\\dir"\n',
+        'say: "100 \\% sure"\n',
+    ],
+)
+def test_a_sound_text_in_quotes_is_not_blamed(text: str) -> None:
+    (problem,) = problems_of(lambda: read_yaml(text, "f.yaml"))
     assert "quote that" not in problem.message
     assert "text in quotes" not in problem.message
 
