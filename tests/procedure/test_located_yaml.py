@@ -20,6 +20,12 @@ from assistant.procedure.problems import Place
 from tests.procedure.refusals import assert_told, problems_of, without_signs
 
 
+def assert_refused_where_it_stands(sample: str, essence: str) -> None:
+    """A sample is refused at its sign (see `without_signs`) with words that hold the essence."""
+    text, places = without_signs("f.yaml", sample)
+    assert_told(problems_of(lambda: read_yaml(text, "f.yaml")), places, (essence,))
+
+
 @pytest.mark.parametrize(
     ("sample", "essence"),
     [
@@ -50,8 +56,7 @@ from tests.procedure.refusals import assert_told, problems_of, without_signs
     ],
 )
 def test_more_than_plain_data_is_refused_where_it_stands(sample: str, essence: str) -> None:
-    text, places = without_signs("f.yaml", sample)
-    assert_told(problems_of(lambda: read_yaml(text, "f.yaml")), places, (essence,))
+    assert_refused_where_it_stands(sample, essence)
 
 
 @pytest.mark.parametrize(
@@ -83,8 +88,7 @@ def test_what_the_parser_rejects_is_told_with_a_place_in_the_file(text: str) -> 
     ],
 )
 def test_a_faulty_quote_is_told_where_its_text_begins_or_ends(sample: str, essence: str) -> None:
-    text, places = without_signs("f.yaml", sample)
-    assert_told(problems_of(lambda: read_yaml(text, "f.yaml")), places, (essence,))
+    assert_refused_where_it_stands(sample, essence)
 
 
 @pytest.mark.parametrize(
@@ -98,7 +102,7 @@ def test_a_faulty_quote_is_told_where_its_text_begins_or_ends(sample: str, essen
 )
 def test_a_sound_text_in_quotes_is_not_blamed(text: str) -> None:
     (problem,) = problems_of(lambda: read_yaml(text, "f.yaml"))
-    assert "quote that" not in problem.message
+    assert "the quote before this" not in problem.message
     assert "text in quotes" not in problem.message
 
 
