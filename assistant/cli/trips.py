@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.rig.actuator import Actuator, Sense
+from assistant.rig.actuator import Actuator
 from assistant.trade.unit import Place
 
 __all__ = ["print_trips"]
@@ -17,11 +17,7 @@ def print_trips(title: str, rig: Actuator) -> bool:
             continue
         drawn, found = rig.unit.trip(rotor), rig.measure(rotor.name)
         measured = ", ".join(f"{at.percent:.2f} {at.sense}" for at in found) or "none in the stroke"
-        good = (
-            len(found) == 1
-            and found[0].sense is Sense.DRAWN
-            and abs(found[0].percent - drawn) <= rig.unit.tolerance.value
-        )
+        good = rig.is_as_drawn(rotor.name)
         right = right and good
         print(
             f"  {rotor.name:<8} drawn {drawn:.2f}   measured {measured:<16}"

@@ -30,6 +30,9 @@ __all__ = ["Actuator", "ChangeOver", "Drive", "RigError", "Sense"]
 _FINEST_TURNS = 1e-9
 """Handwheel turns that count as none: what the sums lose by rounding, and no hand resolves."""
 
+_FINEST_PERCENT = 1e-6
+"""Percent of travel, the same."""
+
 
 class Drive(enum.StrEnum):
     """Whether the valve drives the shafts, as the setting rod has it."""
@@ -274,6 +277,19 @@ class Actuator:
             drawn = twin.reading(measured.contacts) == self.unit.past(measured)
             found.append(ChangeOver(twin.position, Sense.DRAWN if drawn else Sense.INVERTED))
         return tuple(found)
+
+    def is_as_drawn(self, rotor: str) -> bool:
+        """Whether a rotor changes over once, in the drawn sense, where it is drawn to.
+
+        That is within the tolerance of the sheet.
+        """
+        found = self.measure(rotor)
+        tolerance = self.unit.tolerance.value + _FINEST_PERCENT
+        return (
+            len(found) == 1
+            and found[0].sense is Sense.DRAWN
+            and abs(found[0].percent - self.unit.trip(self.unit.rotor(rotor))) <= tolerance
+        )
 
     def _twin(self) -> Actuator:
         twin = copy.copy(self)

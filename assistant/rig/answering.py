@@ -179,7 +179,11 @@ class Answering:
         return next(other for other in choices if other != choice)
 
     def _choose(self, choices: tuple[str, ...]) -> str:
-        moves = any(self._rig().shaft_moves(rotor.name) for rotor in self._rig().unit.rotors)
+        rotors = [rotor.name for rotor in self._rig().unit.rotors]
+        if {*rotors, "none"} <= set(choices):
+            # Whoever found out why the lamps differ knows which rotor it is, if it is one.
+            return next((name for name in rotors if not self._rig().is_as_drawn(name)), "none")
+        moves = any(self._rig().shaft_moves(name) for name in rotors)
         untried = self._makes(MistakeKind.UNTRIED) or self._makes(MistakeKind.HALF_ENGAGED)
         seen = {
             "locked": untried or not moves,

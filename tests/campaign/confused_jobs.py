@@ -129,7 +129,7 @@ def play_confused(seed: int, at: Spot | None, *, reading_back: bool = True) -> C
     except TechnicianLost:
         job.became = job.became or Became.LATER
     job.finished = session.finished
-    job.wrong = tuple(wrong_rotors(rig))
+    job.wrong = wrong_rotors(rig)
     if job.finished and job.wrong:
         job.became = Became.NOT_CAUGHT
     if at is not None and job.became is None:

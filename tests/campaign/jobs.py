@@ -14,7 +14,7 @@ from assistant.procedure.deeds import ActKind
 from assistant.procedure.load import load_program
 from assistant.procedure.papers import read_papers
 from assistant.procedure.program import Program
-from assistant.rig.actuator import Actuator, Sense
+from assistant.rig.actuator import Actuator
 from assistant.rig.mistakes import Mistake, MistakeKind
 from assistant.rig.motor import Motor
 from assistant.rig.random_units import unit_from
@@ -145,7 +145,7 @@ def play_job(seed: int, mistake: Mistake | None = None) -> Report:
     report.made = technician.made or _is_of_the_plate(mistake)
     report.finished = session.finished
     report.questions = session.questions
-    report.wrong = tuple(wrong_rotors(rig))
+    report.wrong = wrong_rotors(rig)
     if report.caught is None and mistake is not None:
         harmful = report.finished and report.wrong
         report.caught = Caught.HARMFUL if harmful else Caught.UNNOTICED
@@ -218,17 +218,9 @@ def _now(step: str) -> Caught:
     return Caught.BEFORE_ENERGISING
 
 
-def wrong_rotors(rig: Actuator) -> Iterator[str]:
+def wrong_rotors(rig: Actuator) -> tuple[str, ...]:
     """The rotors that are not as drawn, measured on the rig."""
-    for rotor in rig.unit.rotors:
-        found = rig.measure(rotor.name)
-        right = (
-            len(found) == 1
-            and found[0].sense is Sense.DRAWN
-            and abs(found[0].percent - rig.unit.trip(rotor)) <= rig.unit.tolerance.value + 1e-6
-        )
-        if not right:
-            yield rotor.name
+    return tuple(rotor.name for rotor in rig.unit.rotors if not rig.is_as_drawn(rotor.name))
 
 
 def mistakes_at(place: Place, unit: Unit) -> Iterator[Mistake]:

@@ -71,7 +71,7 @@ def play_job(seed: int) -> HardOfHearing:
     told = list(play(session, technician, ears.hear, most=3000))
     assert [e for _, effects in told for e in effects if isinstance(e, Held)] == []
     assert session.finished
-    assert list(wrong_rotors(rig)) == []
+    assert wrong_rotors(rig) == ()
     return ears
 
 

@@ -93,7 +93,7 @@ def test_a_jump_tells_what_it_skips_and_a_name_that_is_none_what_is_near() -> No
     outcome = rehearse("/go open-end/reed", "/go read", "/go open-end/read", "/steps read")
     assert "did you mean 'open-end/read'?" in outcome.out
     assert "several steps: open-end/read, closed-end/read" in outcome.out
-    # By hand: eight of isolation, three of identity, the shafts, and the rotation.
+    # By hand: eight of isolation, two of identity, the seating, the shafts, and the rotation.
     assert "13 questions answered in your stead" in outcome.out
     assert "Not shown by the rig, but taken: " in outcome.out
     assert "open-end/read  ← here" in outcome.out

@@ -297,6 +297,23 @@ def test_engaged_shaft_cannot_be_turned() -> None:
     assert rig.measure("open") == bench().measure("open")
 
 
+@pytest.mark.parametrize(
+    ("closed", "as_drawn"),
+    [
+        (GEARS.tripping_at(2.4), True),
+        (GEARS.tripping_at(2.4 + KF_07.tolerance.value), True),
+        (GEARS.tripping_at(2.4 + KF_07.tolerance.value * 1.01), False),
+        (GEARS.standing_past(OPENING), False),
+        (replace(GEARS, offset=GEARS.tripping_at(2.4).offset + GEARS.cycle), False),
+    ],
+    ids=["there", "at the tolerance", "beyond it", "nowhere in the stroke", "inverted"],
+)
+def test_as_drawn_is_once_there_and_not_inverted(closed: Gearing, as_drawn: bool) -> None:
+    rig = bench(closed=closed)
+    assert rig.is_as_drawn("closed") is as_drawn
+    assert rig.is_as_drawn("open")
+
+
 def test_consecutive_change_overs_alternate_one_cycle_apart() -> None:
     rig = bench()
     rig.disengage()

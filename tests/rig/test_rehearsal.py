@@ -13,16 +13,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from assistant.language.answers import AskChoice, grammar
 from assistant.language.english import english
+from assistant.language.meaning import Choice
 from assistant.procedure.values import Kind, Value
 from assistant.rig.actuator import Actuator
 from assistant.rig.gearing import Gearing
 from assistant.rig.mistakes import Mistake, MistakeKind
 from assistant.rig.motor import Motor
-from assistant.rig.rehearsal import in_meanings, play, rehearse
+from assistant.rig.rehearsal import BEGUN, in_meanings, play, rehearse
 from assistant.rig.technician import Slip, Technician, plate_of
 from assistant.session.core import Session
-from assistant.session.effects import Deviated, Effect, Held
+from assistant.session.effects import Deviated, Effect, Held, Listen
+from assistant.session.events import Heard, Opened
 from assistant.trade.motion import Rotation, Travel
 from assistant.trade.trip import Sense
 from assistant.trade.unit import Unit
@@ -153,3 +156,33 @@ def test_a_revision_that_differs_holds_the_job_before_anything_is_cranked() -> N
             break
     assert job.step == "identity/wrong-drawing"
     assert rig.position == 0.0
+
+
+@pytest.mark.parametrize("off", ["open", "closed", "third", "fourth", None])
+def test_whoever_found_out_why_the_lamps_differ_names_the_rotor(off: str | None) -> None:
+    unit = UNITS["12"]
+    gears = Gearing(38.0, Rotation.CLOCKWISE, 55.0)
+    gearings = {rotor.name: gears.tripping_at(unit.trip(rotor)) for rotor in unit.rotors}
+    if off:
+        gearings[off] = gears.standing_past(Travel.OPENING)
+    fitter = technician(Actuator(unit, gearings))
+    question = AskChoice(("open", "closed", "third", "fourth", "none"))
+    listen = Listen(grammar(question, english()), "test/which-of-four", question, None, 60.0)
+    fitter.watch(Opened(BEGUN.isoformat()), (listen,))
+    assert fitter.answer() == Choice(off or "none")
+
+
+def test_a_word_said_wrongly_at_the_test_sets_no_rotor_anew() -> None:
+    job = session(UNITS["07"])
+    said = [
+        event.recognition.meaning
+        for event, _ in play(
+            job,
+            technician(wrong("07"), mistake=Mistake(MistakeKind.WRONG_WORD, "test/order")),
+            in_meanings,
+        )
+        if isinstance(event, Heard)
+    ]
+    assert job.finished
+    assert Choice("stopped-first") in said
+    assert Choice("none") in said
