@@ -237,7 +237,8 @@ class Step:
         go: where to go on after which outcome.
         proves: what is known of the valve after which outcome.
         deviation: what goes into the record as a deviation when it is reached.
-        tick: ticks a minute that are played before it is spoken, as a pace; None for none.
+        tick: ticks a minute that are played after the notices and before `say`, as a pace; None
+            for none.
         may_skip: whether it may be passed over for a reason.
         is_gate: whether the job comes back here when something of the gate is missing.
     """

@@ -127,8 +127,8 @@ def _turns(count: float) -> Quantity:
 
 def _most_revolutions(unit: Unit) -> Quantity:
     """More than one cycle, so that a count that went on too long can still be told."""
-    cycle = unit.cycle_revolutions
-    most = MOST_REVOLUTIONS if cycle is None else cycle.value * 1.5
+    cycle, searched = unit.cycle_revolutions, _search(unit).value
+    most = searched if cycle is None else max(cycle.value * 1.5, searched)
     return Quantity(most, "revolutions")
 
 

@@ -41,7 +41,7 @@ from tests.bench.conditions import CLEAN, Condition
 from tests.bench.noises import MACHINES, Maker
 from tests.bench.parts import Part, seed
 from tests.bench.replies import sample
-from tests.bench.strangers import heard_of_strangers
+from tests.bench.strangers import STRANGERS, heard_of_strangers
 from tests.bench.tables import in_bins
 from tests.bench.talk import babble, people, talk
 from tests.bench.voices import VOICES, Speakers
@@ -74,7 +74,7 @@ SHARE_OF_NO_REPLIES = 0.2
 """Of what is heard while the program listens to a question, in a job; common practice, no source.
 Cases count so much that those without a reply are this share of all."""
 
-STRANGERS = "strangers"
+FROM_STRANGERS = "strangers"
 """Stands before what they said."""
 
 HEADER = "# How far a reading may be believed (see confidence.py). Written by {}.\n"
@@ -141,7 +141,7 @@ class Told:
         right = heard.said is not None and evidence.best.meaning == heard.said
         named = re.findall(r"\(([^()]*)\)", heard.label)
         voice = named[-1] if named else heard.label
-        is_stranger = heard.label.startswith(STRANGERS)
+        is_stranger = heard.label.startswith(FROM_STRANGERS)
         return cls(
             evidence, _evidence(heard.second), voice, heard.said is not None, is_stranger, right
         )
@@ -171,9 +171,9 @@ def replies(
 
 def of_strangers(speakers: Speakers, speech: Path | None) -> Iterator[Case]:
     """Replies of people from whom the speller has not learnt."""
-    print(STRANGERS, file=sys.stderr)
+    print(FROM_STRANGERS, file=sys.stderr)
     for item, condition, samples in heard_of_strangers(CONDITIONS, speakers, speech):
-        yield f"{STRANGERS}: {item.label} in {condition}", samples, item.grammar, item.said
+        yield f"{FROM_STRANGERS}: {item.label} in {condition}", samples, item.grammar, item.said
 
 
 def no_replies(speakers: Speakers, makers: dict[str, Maker]) -> Iterator[Case]:
@@ -297,6 +297,19 @@ def hear(recogniser: Moonshine, cases: Iterable[Case]) -> Iterator[Heard]:
         yield Heard(label, first, recogniser.readings(slower(clipped), grammar), said)
 
 
+def refuse_to_do_without(speakers: Speakers) -> None:
+    """Say at once which engines or voices are missing: a fit on fewer people is another one.
+
+    Raises:
+        SystemExit: some are.
+    """
+    wanted = {*VOICES[_PART], *(stranger.voice for stranger in STRANGERS)}
+    lacking = wanted - {*speakers.able(tuple(wanted))}
+    if lacking:
+        names = ", ".join(sorted(map(str, lacking)))
+        sys.exit(f"These voices are not installed (see tests/bench/engines.py): {names}.")
+
+
 def main() -> None:
     """Hear, fit, print and write."""
     options = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
@@ -311,6 +324,7 @@ def main() -> None:
         heard = pickle.loads(chosen.kept.read_bytes())
     else:
         speakers = Speakers(chosen.voices)
+        refuse_to_do_without(speakers)
         talking = people(_PART, speakers, VOICES[_PART], chosen.speech)
         makers = {**MACHINES, "babble": babble(talking)}
         cases = itertools.chain(

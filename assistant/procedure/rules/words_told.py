@@ -1,8 +1,12 @@
 """A prompt says each word that answers it.
 
 Who hears "Which way did it move?" says "toward closed", and is asked again: nobody can guess the
-words that a procedure calls its choices. So each choice, and each word with a number, stands in the
-prompt as it is to be said. Source: common practice.
+words that a procedure calls its choices. So each choice, and each word with a number, stands in
+`say:` as it is to be said. Source: common practice.
+
+What a warning or a caution says counts for nothing: it speaks of a danger and not of an answer. A
+word that stands in the prompt for something else ("crank to the open stop") passes for the choice
+of that name, though; and what the step before says is not looked at.
 
 Passes::
 
@@ -24,7 +28,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.language.grammar import words_of
-from assistant.procedure.model import Ask, Step
+from assistant.procedure.model import Ask
 from assistant.procedure.rules.replies import replies_of
 from assistant.procedure.rules.rule import FileRule, Finding, Level, Settings
 from assistant.procedure.rules.subject import FileSubject
@@ -36,20 +40,13 @@ def _check(subject: FileSubject, _settings: Settings) -> Iterator[Finding]:
     for step in subject.file.steps:
         if not isinstance(step.action, Ask):
             continue
-        told = _in_words(" ".join(_texts(step)))
+        told = _in_words(step.say.plain if step.say else "")
         replies = replies_of(step.action, subject.means.book)
         missing = [f"'{reply}'" for reply in replies if _in_words(reply) not in told]
         if missing:
             place = step.place if step.say is None else step.say.place
             message = f"nobody can know that {' or '.join(missing)} may be answered here"
             yield Finding(place, f"{message}: say each choice in the prompt, in the same words")
-
-
-def _texts(step: Step) -> Iterator[str]:
-    for notice in step.notices:
-        yield notice.text.plain
-    if step.say is not None:
-        yield step.say.plain
 
 
 def _in_words(text: str) -> str:

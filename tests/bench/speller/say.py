@@ -49,8 +49,8 @@ KOKORO = (
     *("jf_gongitsune", "jf_nezumi", "jf_tebukuro", "pf_dora", "pm_alex", "pm_santa"),
     *("zf_xiaobei", "zf_xiaoni", "zf_xiaoxiao", "zm_yunjian", "zm_yunxi", "zm_yunxia"),
 )
-"""Its speakers that are neither in the test part nor strangers: American, British, and of six other
-countries."""
+"""Its speakers that are neither in the test part nor strangers: American, British, and of seven
+other countries."""
 
 MIXED = (1, 1, 2, 3)
 """Of how many of them a speaker is mixed."""

@@ -74,7 +74,8 @@ def taught_before(file: Path, plan: Plan) -> Weights:
     """The weights of a network that was written, widened to a plan.
 
     Raises:
-        ValueError: it is wider or has other convolutions, so that it cannot grow to the plan.
+        ValueError: it is wider or has other convolutions or taps, so that it cannot grow to the
+            plan.
     """
     with np.load(file, allow_pickle=False) as kept:
         dilations = tuple(int(apart) for apart in kept["dilations"])
@@ -85,6 +86,8 @@ def taught_before(file: Path, plan: Plan) -> Weights:
         }
     if plan.dilations[: len(dilations)] != dilations:
         raise ValueError(f"{file}: convolutions {dilations} do not begin {plan.dilations}")
+    if (taps := len(weights["weights-0"])) != plan.taps:
+        raise ValueError(f"{file}: its convolutions see {taps} frames, not {plan.taps}")
     return widened(weights, plan)
 
 
