@@ -23,7 +23,7 @@ from assistant.procedure.unit_sheet import load_unit
 from assistant.procedure.values import Kind
 from assistant.rehearsal.bench import Bench
 from assistant.rig.as_found import Found, Setting, found_wrong
-from assistant.rig.rehearsal import BEGUN
+from assistant.rig.soundless_job import BEGUN
 from assistant.trade.motion import Rotation
 from assistant.trade.unit import Unit
 

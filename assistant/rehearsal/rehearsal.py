@@ -18,7 +18,7 @@ from assistant.rehearsal.bench import Bench
 from assistant.rehearsal.handling import Handling
 from assistant.rehearsal.truth import Answer, true_answer
 from assistant.rig.mistakes import Mistake
-from assistant.rig.rehearsal import time_of
+from assistant.rig.soundless_job import time_of
 from assistant.rig.technician import Technician, TechnicianLost
 from assistant.session.core import Session
 from assistant.session.effects import Effect, Listen, listening

@@ -20,10 +20,10 @@ import numpy as np
 
 from assistant.board.board import Board
 from assistant.board.view import first_view
-from assistant.rig.rehearsal import in_meanings, play
+from assistant.rig.soundless_job import in_meanings, play
 from tests.bench.tables import DASH
 from tests.board.browser import Browser, chromium, lacking, look_at, seen, until
-from tests.rig.test_rehearsal import PROGRAM, session, technician, wrong
+from tests.rig.test_soundless_job import PROGRAM, session, technician, wrong
 
 
 @dataclass

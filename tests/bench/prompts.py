@@ -23,7 +23,7 @@ from assistant.rig.actuator import Actuator
 from assistant.rig.gearing import Gearing
 from assistant.rig.mistakes import Mistake
 from assistant.rig.motor import Motor
-from assistant.rig.rehearsal import in_meanings, play
+from assistant.rig.soundless_job import in_meanings, play
 from assistant.rig.technician import Technician, TechnicianLost, plate_of
 from assistant.session.core import Session
 from assistant.session.effects import Begun, Effect, Listen, Request, Say

@@ -30,7 +30,7 @@ from assistant.procedure.unit_sheet import load_unit
 from assistant.rig.actuator import Actuator
 from assistant.rig.gearing import Gearing
 from assistant.rig.motor import Motor
-from assistant.rig.rehearsal import play
+from assistant.rig.soundless_job import play
 from assistant.rig.technician import Slip, Technician, TechnicianLost, plate_of
 from assistant.session.core import Session
 from assistant.session.effects import Listen

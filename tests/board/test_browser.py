@@ -21,7 +21,7 @@ from assistant.board.follow import follow
 from assistant.board.page import announcement
 from assistant.board.server import LOOPBACK
 from assistant.board.view import Situation, first_view
-from assistant.rig.rehearsal import in_words, play
+from assistant.rig.soundless_job import in_words, play
 from assistant.speech.pressed import Presses
 from tests.board.browser import (
     Browser,
@@ -37,7 +37,7 @@ from tests.board.opened import exchanges, opened
 from tests.board.relay import ADDRESS as RELAY
 from tests.board.relay import Relay
 from tests.board.shown import CONTRADICTION, READING
-from tests.rig.test_rehearsal import PROGRAM, session, technician, wrong
+from tests.rig.test_soundless_job import PROGRAM, session, technician, wrong
 from tests.session.job import TO_READING, kf, two_ends
 
 pytestmark = pytest.mark.skipif(bool(lacking()), reason=lacking())

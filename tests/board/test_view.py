@@ -11,13 +11,13 @@ from assistant.board.follow import follow, not_shown, paused, standing_still
 from assistant.board.position import Position
 from assistant.board.view import Situation, Standing, Turn, first_view
 from assistant.procedure.deeds import ActKind
-from assistant.rig.rehearsal import in_words, play
+from assistant.rig.soundless_job import in_words, play
 from assistant.session.effects import Request, Say
 from assistant.session.events import Returned
 from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Rotation
 from tests.board.shown import CONTRADICTION, READING, Watched, watched
-from tests.rig.test_rehearsal import PROGRAM, session, technician, wrong
+from tests.rig.test_soundless_job import PROGRAM, session, technician, wrong
 from tests.session.job import TO_READING, kf, two_ends
 
 CLOSED, OPEN = ContactState.CLOSED, ContactState.OPEN

@@ -17,7 +17,7 @@ from assistant.procedure.program import Program
 from assistant.rig.actuator import Actuator
 from assistant.rig.motor import Motor
 from assistant.rig.random_units import unit_from
-from assistant.rig.rehearsal import play
+from assistant.rig.soundless_job import play
 from assistant.rig.technician import Technician, TechnicianLost, plate_of
 from assistant.session.core import Session
 from assistant.session.effects import Confirmed, Effect, Listen

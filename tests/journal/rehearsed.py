@@ -17,7 +17,7 @@ from assistant.rig.actuator import Actuator
 from assistant.rig.gearing import Gearing
 from assistant.rig.mistakes import Mistake
 from assistant.rig.motor import Motor
-from assistant.rig.rehearsal import in_meanings, play
+from assistant.rig.soundless_job import in_meanings, play
 from assistant.rig.technician import Technician, plate_of
 from assistant.session.account import account
 from assistant.session.core import Session

@@ -14,11 +14,11 @@ import pytest
 from assistant.journal.entry import timestamp
 from assistant.language.recognition import Recognition
 from assistant.procedure.deeds import AT_THE_GATE, ActKind, Fact
-from assistant.rig.rehearsal import in_meanings, play
+from assistant.rig.soundless_job import in_meanings, play
 from assistant.session.core import Session
 from assistant.session.effects import Effect, Held, HoldClosed, Listen, Request, Say
 from assistant.session.events import Event, Heard, Returned
-from tests.rig.test_rehearsal import session, technician, wrong
+from tests.rig.test_soundless_job import session, technician, wrong
 
 
 @dataclass

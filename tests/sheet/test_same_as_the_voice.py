@@ -15,7 +15,7 @@ from assistant.procedure.papers import read_papers
 from assistant.procedure.program import Node
 from assistant.rig.as_found import built, found_wrong
 from assistant.rig.motor import Motor
-from assistant.rig.rehearsal import play
+from assistant.rig.soundless_job import play
 from assistant.rig.technician import Slip, Technician, TechnicianLost, plate_of
 from assistant.session.core import Session
 from assistant.session.effects import Begun, Deviated, Listen, Say

@@ -19,7 +19,7 @@ __all__ = [
     "in_meanings",
     "in_words",
     "play",
-    "rehearse",
+    "play_out",
     "time_of",
 ]
 
@@ -33,13 +33,13 @@ Hearing = Callable[[Technician, Listen], Recognition]
 
 def in_words(technician: Technician, listen: Listen) -> Recognition:
     """By words, which the grammar of the question has to understand."""
-    return understood(technician.reply(), listen.grammar, "rehearsal")
+    return understood(technician.reply(), listen.grammar, "simulated")
 
 
 def in_meanings(technician: Technician, _listen: Listen) -> Recognition:
     """By what is meant, without words: many times as fast, and nothing is tried of the grammar."""
     meaning = technician.answer()
-    return Recognition("", meaning, 1.0, 0.0, "rehearsal")
+    return Recognition("", meaning, 1.0, 0.0, "simulated")
 
 
 def play(
@@ -62,7 +62,7 @@ def play(
         event = Heard(time_of(technician), recognition)
 
 
-def rehearse(
+def play_out(
     session: Session,
     technician: Technician,
     most: int = MOST_REPLIES,

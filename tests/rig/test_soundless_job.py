@@ -21,7 +21,7 @@ from assistant.rig.actuator import Actuator
 from assistant.rig.gearing import Gearing
 from assistant.rig.mistakes import Mistake, MistakeKind
 from assistant.rig.motor import Motor
-from assistant.rig.rehearsal import BEGUN, in_meanings, play, rehearse
+from assistant.rig.soundless_job import BEGUN, in_meanings, play, play_out
 from assistant.rig.technician import Slip, Technician, plate_of
 from assistant.session.core import Session
 from assistant.session.effects import Deviated, Effect, Held, Listen
@@ -100,7 +100,7 @@ def effects_of(rig: Actuator, mistake: Mistake) -> Iterator[Effect]:
 @given(rigs())
 def test_every_rotor_ends_at_its_drawn_trip_in_the_drawn_sense(rig: Actuator) -> None:
     job = session(rig.unit)
-    rehearse(job, technician(rig))
+    play_out(job, technician(rig))
     assert job.finished
     assert all_as_drawn(rig)
 
@@ -116,7 +116,7 @@ def test_one_misread_contact_does_not_end_in_a_wrong_setting(
 ) -> None:
     job = session(rig.unit)
     mistake = Mistake(MistakeKind.MISREAD, step, which)
-    rehearse(job, technician(rig, mistake=mistake))
+    play_out(job, technician(rig, mistake=mistake))
     assert job.finished
     assert all_as_drawn(rig)
 
