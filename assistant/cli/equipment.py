@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import functools
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import AbstractContextManager
@@ -118,13 +119,18 @@ def add_recogniser(parser: argparse.ArgumentParser) -> None:
 
 
 def open_recogniser(name: str) -> Recogniser:
-    """Load a recogniser from its model folder.
+    """A recogniser, loaded from its model folder where it has not been before.
 
     Raises:
         Complaint: its model was not fetched.
         ModelError: its model cannot be used.
     """
-    folder = _model("recogniser", RECOGNISERS[name])
+    return _loaded(name, _model("recogniser", RECOGNISERS[name]))
+
+
+@functools.cache
+def _loaded(name: str, folder: Path) -> Recogniser:
+    """Once: it would be loaded anew at every return of a headset."""
     # Each engine is large, and only one is used.
     if name == "vosk":
         from assistant.speech.vosk_recogniser import Vosk  # noqa: PLC0415
@@ -336,8 +342,23 @@ def _ears_at(source: SoundSource, recogniser: Recogniser, hearing: Hearing) -> E
     if hearing.wake_word:
         from assistant.speech.devices.wake_word_ears import WakeWordEars  # noqa: PLC0415
 
+        _refuse_unheard(hearing.wake_word, recogniser)
         ears = WakeWordEars(ears, hearing.wake_word, english())
     return PressableEars(ears) if presses else ears
+
+
+def _refuse_unheard(word: str, recogniser: Recogniser) -> None:
+    """Refuse a wake word after which nothing could be understood.
+
+    Raises:
+        Complaint: the recogniser knows a list of words only, and this is none of them.
+    """
+    from assistant.speech.vosk_recogniser import Vosk  # noqa: PLC0415
+
+    if isinstance(recogniser, Vosk) and not recogniser.knows(word):
+        raise Complaint(
+            f"the model of {recogniser.name} cannot hear the wake word '{word}': choose another"
+        )
 
 
 def _detector() -> Detector:

@@ -18,6 +18,7 @@ from assistant.cli.equipment import (
     RECOGNISERS,
     add_recogniser,
     add_voice,
+    closing_voice,
     ears_on,
     open_microphone,
     open_recogniser,
@@ -68,13 +69,14 @@ def run(args: argparse.Namespace) -> Exit:
         if (piece := getattr(args, kind)) is not None:
             choose(kind, piece)
     found: list[Finding] = []
-    with open_renderer() as renderer:
+    with open_renderer() as renderer, contextlib.ExitStack() as closing:
         voice: Voice = MuteVoice()
         try:
             found += _shown(args, _without_devices(args))
             models = list(_shown(args, _models(args)))
             found += models
             voice = _voice(args, renderer)
+            closing.enter_context(closing_voice(voice))
             if conclusion(models).fitness is Fitness.FIT:
                 found += _shown(args, _with_devices(args, voice, renderer))
         except DeviceError as error:

@@ -13,6 +13,7 @@ from assistant.cli.equipment import (
     Hearing,
     add_recogniser,
     add_voice,
+    closing_voice,
     open_ears,
     open_renderer,
     open_voice,
@@ -153,7 +154,7 @@ def _hear(args: argparse.Namespace, journal: Journal) -> None:
     left = [point for point in confirmations(journal.entries) if point.seq not in agreed]
     with open_renderer() as renderer:
         voice = open_voice(args.voice, renderer)
-        with open_ears(Hearing(args.ears, args.recogniser)) as ears:
+        with closing_voice(voice), open_ears(Hearing(args.ears, args.recogniser)) as ears:
             hearing = _Hearing(args.job, voice, ears)
             for number, point in enumerate(left, 1):
                 agrees = hearing.verdict(f"{number} of {len(left)}.", point)

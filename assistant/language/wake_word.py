@@ -14,6 +14,7 @@ from assistant.language.answers import (
     AskAgreement,
     AskContacts,
     AskDone,
+    AskLamps,
     AskMark,
     AskNumber,
     AskRotation,
@@ -29,6 +30,9 @@ __all__ = ["SHORTEST", "WakeWordError", "after_wake_word", "check_wake_word"]
 
 SHORTEST = 5
 """Letters: what is shorter is too easily heard in other words (common practice, no source)."""
+
+LAMPS = AskLamps((("closed lamp", "green"), ("open lamp", "red")))
+"""Those of the shipped sheets; a sheet with other colours is not looked at."""
 
 _MOST_KEPT = 512
 
@@ -49,7 +53,8 @@ def check_wake_word(word: str, book: PhraseBook) -> None:
 
     Raises:
         WakeWordError: it is no single word in lower case, too short, or said as a command or an
-            answer. Choices of a procedure are not looked at.
+            answer. Choices of a procedure, and colours of lamps but green and red, are not looked
+            at.
     """
     if not re.fullmatch("[a-z]+", word):
         reason = "it is no single word in small letters"
@@ -66,7 +71,8 @@ def _said_in_jobs(book: PhraseBook) -> Iterator[Grammar]:
     contacts = AskContacts(tuple(range(1, 17)))
     yield confirming(contacts, book)  # the commands among it
     for question in (
-        *(contacts, AskRotation(), AskNumber("turns"), AskSpelling(), AskDone(), AskMark()),
+        *(contacts, AskRotation(), AskSpelling(), AskDone(), AskMark(), LAMPS),
+        *(AskNumber(name) for unit in book.units for name in unit.names),
         *(AskAgreement("technician"), AskAgreement("checker")),
     ):
         yield grammar(question, book)

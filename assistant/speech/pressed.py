@@ -7,6 +7,7 @@ nothing: an answer must not reach a question that whoever pressed had not seen.
 from __future__ import annotations
 
 import functools
+import io
 import queue
 import threading
 from collections.abc import Iterator
@@ -138,15 +139,22 @@ class LinesWithPresses:
 def _lines_of(stream: TextIO) -> queue.Queue[str]:
     """The lines of a stream as they come, at the end an empty one.
 
+    Bytes that are no text are replaced, as for `TypedEars`.
+
     A thread of its own reads them, for nobody can wait for a line and a press at once; one for a
     stream, however often ears are opened on it, so that none takes a line that another needs.
     """
     lines: queue.Queue[str] = queue.Queue()
 
+    if isinstance(stream, io.TextIOWrapper):
+        stream.reconfigure(errors="replace")
+
     def read() -> None:
-        for line in stream:
-            lines.put(line)
-        lines.put("")
+        try:
+            for line in stream:
+                lines.put(line)
+        finally:
+            lines.put("")  # whoever waits must not wait for ever
 
     threading.Thread(target=read, name="keyboard", daemon=True).start()
     return lines

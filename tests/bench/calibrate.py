@@ -16,7 +16,6 @@ import hashlib
 import itertools
 import pickle
 import random
-import re
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -36,7 +35,8 @@ from assistant.speech.moonshine.readings import Reading
 from assistant.speech.moonshine.recogniser import Moonshine
 from assistant.speech.moonshine.rival import Rival
 from assistant.speech.moonshine.second_hearing import BothHearings, is_doubtful, slower
-from tests.bench.cases import JOB, groups
+from assistant.speech.moonshine.speller.network import OF_BANDS, OF_ENCODER
+from tests.bench.cases import JOB, Item, groups
 from tests.bench.conditions import CLEAN, Condition
 from tests.bench.noises import MACHINES, Maker
 from tests.bench.parts import Part, seed
@@ -95,12 +95,14 @@ class Heard:
 
     Args:
         label: what was said, by whom, and under which condition.
+        person: who said it.
         first: what the first hearing found.
         second: what the second found.
         said: what was meant; None where it was no reply.
     """
 
     label: str
+    person: str
     first: Hearing
     second: Hearing
     said: Meaning | None
@@ -119,7 +121,7 @@ class Told:
     Args:
         evidence: for the best reading of the first hearing.
         again: for that of the second, whatever it is.
-        voice: by whom it was said.
+        person: by whom it was said.
         is_reply: whether it was meant as a reply to this question.
         is_stranger: whether the speller has not learnt from this person.
         right: whether the best reading of the first hearing is what was said.
@@ -127,7 +129,7 @@ class Told:
 
     evidence: Evidence
     again: Evidence | None
-    voice: str
+    person: str
     is_reply: bool
     is_stranger: bool
     right: bool
@@ -139,11 +141,14 @@ class Told:
         if evidence is None:
             raise ValueError(f"{heard.label}: no reading")
         right = heard.said is not None and evidence.best.meaning == heard.said
-        named = re.findall(r"\(([^()]*)\)", heard.label)
-        voice = named[-1] if named else heard.label
         is_stranger = heard.label.startswith(FROM_STRANGERS)
         return cls(
-            evidence, _evidence(heard.second), voice, heard.said is not None, is_stranger, right
+            evidence,
+            _evidence(heard.second),
+            heard.person,
+            heard.said is not None,
+            is_stranger,
+            right,
         )
 
     def heard_again(self) -> Evidence | None:
@@ -151,8 +156,29 @@ class Told:
         return self.again
 
 
-Case = tuple[str, Samples, Grammar, Meaning | None]
-"""A label, what is heard, under which grammar, and what was meant."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Case:
+    """What is heard.
+
+    Args:
+        label: what was said, by whom, and under which condition.
+        person: who said it.
+        samples: the sound.
+        grammar: under which it is heard.
+        said: what was meant; None where it was no reply.
+    """
+
+    label: str
+    person: str
+    samples: Samples
+    grammar: Grammar
+    said: Meaning | None
+
+    @classmethod
+    def of(cls, kind: str, item: Item, condition: Condition, samples: Samples) -> Self:
+        """Of an item under a condition."""
+        label = f"{kind}: {item.label} in {condition}"
+        return cls(label, item.person, samples, item.grammar, item.said)
 
 
 def replies(
@@ -166,14 +192,14 @@ def replies(
             condition = CONDITIONS[(number + turn) % len(CONDITIONS)]
             chosen = seed(_PART, "calibrate", str(condition), item.label)
             samples = condition.heard(item.sound(), chosen, makers)
-            yield f"{group.name}: {item.label} in {condition}", samples, item.grammar, item.said
+            yield Case.of(group.name, item, condition, samples)
 
 
 def of_strangers(speakers: Speakers, speech: Path | None) -> Iterator[Case]:
     """Replies of people from whom the speller has not learnt."""
     print(FROM_STRANGERS, file=sys.stderr)
     for item, condition, samples in heard_of_strangers(CONDITIONS, speakers, speech):
-        yield f"{FROM_STRANGERS}: {item.label} in {condition}", samples, item.grammar, item.said
+        yield Case.of(FROM_STRANGERS, item, condition, samples)
 
 
 def no_replies(speakers: Speakers, makers: dict[str, Maker]) -> Iterator[Case]:
@@ -184,15 +210,16 @@ def no_replies(speakers: Speakers, makers: dict[str, Maker]) -> Iterator[Case]:
         under = chance.choice(questions).grammar
         if under.parse(said.text) is None:
             voice = chance.choice(VOICES[_PART])
-            yield f"elsewhere: {said.text} ({voice})", speakers.say(said.text, voice), under, None
+            sound = speakers.say(said.text, voice)
+            yield Case(f"elsewhere: {said.text} ({voice})", str(voice), sound, under, None)
     for sentences in talk(_PART, speakers, VOICES[_PART]):
         for samples in chance.sample(sentences, 6):
-            yield "talk", samples, chance.choice(questions).grammar, None
+            yield Case("talk", "talk", samples, chance.choice(questions).grammar, None)
     for number in range(NOISES):
         make = chance.choice(list(makers.values()))
         noise = make(int(chance.uniform(0.5, 3.0) * SAMPLE_RATE), 2 * number)
         level = np.float32(chance.choice((0.01, 0.05, 0.2)))
-        yield "noise", level * noise, chance.choice(questions).grammar, None
+        yield Case("noise", "noise", level * noise, chance.choice(questions).grammar, None)
 
 
 def fitted(told: Sequence[Told]) -> _Weights:
@@ -228,12 +255,12 @@ def _regression(values: _Values, right: _Values, counted: _Values) -> _Values:
 
 
 def stated_by_others(told: Sequence[Told]) -> _Values:
-    """The confidence in each case by a fit on the cases of all other voices."""
+    """The confidence in each case by a fit on the cases of all other people."""
     stated = np.zeros(len(told))
-    for voice in {one.voice for one in told}:
-        calibration = _calibration("", "", fitted([one for one in told if one.voice != voice]))
+    for person in {one.person for one in told}:
+        calibration = _calibration("", "", fitted([one for one in told if one.person != person]))
         for at, one in enumerate(told):
-            if one.voice == voice:
+            if one.person == person:
                 stated[at] = calibration.confidence(one.evidence, one.heard_again)
     return stated
 
@@ -257,10 +284,15 @@ def _calibration(encoder: str, fitted_on: str, fit: _Weights) -> Calibration:
     return Calibration(encoder, fitted_on, LEVEL, offset, weights, BothHearings(*both))
 
 
+def _digest(file: Path) -> str:
+    return hashlib.sha256(file.read_bytes()).hexdigest()
+
+
 def write(calibration: Calibration) -> None:
-    """The calibration file."""
+    """The calibration file, with the networks that spelled what it was fitted on."""
     kept = {
         "encoder": calibration.encoder,
+        "networks": {file.stem: _digest(file) for file in (OF_BANDS, OF_ENCODER)},
         "fitted-on": calibration.fitted_on,
         "level": calibration.level,
         "offset": calibration.offset,
@@ -291,10 +323,11 @@ def shown(told: Sequence[Told], stated: _Values) -> Iterator[str]:
 
 def hear(recogniser: Moonshine, cases: Iterable[Case]) -> Iterator[Heard]:
     """Hear every case twice."""
-    for label, samples, grammar, said in cases:
-        clipped = np.clip(samples, -1.0, 1.0)
-        first = recogniser.readings(clipped, grammar)
-        yield Heard(label, first, recogniser.readings(slower(clipped), grammar), said)
+    for case in cases:
+        clipped = np.clip(case.samples, -1.0, 1.0)
+        first = recogniser.readings(clipped, case.grammar)
+        second = recogniser.readings(slower(clipped), case.grammar)
+        yield Heard(case.label, case.person, first, second, case.said)
 
 
 def refuse_to_do_without(speakers: Speakers) -> None:
@@ -303,7 +336,7 @@ def refuse_to_do_without(speakers: Speakers) -> None:
     Raises:
         SystemExit: some are.
     """
-    wanted = {*VOICES[_PART], *(stranger.voice for stranger in STRANGERS)}
+    wanted = {*VOICES[_PART], *STRANGERS}
     lacking = wanted - {*speakers.able(tuple(wanted))}
     if lacking:
         names = ", ".join(sorted(map(str, lacking)))
@@ -313,7 +346,7 @@ def refuse_to_do_without(speakers: Speakers) -> None:
 def main() -> None:
     """Hear, fit, print and write."""
     options = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
-    options.add_argument("--voices", type=Path, required=True, help="folder of what was said")
+    options.add_argument("--voices", type=Path, help="folder of what was said")
     options.add_argument("--speech", type=Path, help="folder of human speech")
     options.add_argument("--cache", type=Path, help="folder of the non-speech prior")
     options.add_argument("--limit", type=int, default=520, help="cases of each group")
@@ -322,6 +355,8 @@ def main() -> None:
     model = models_folder() / "moonshine-tiny-en"
     if chosen.kept and chosen.kept.exists():
         heard = pickle.loads(chosen.kept.read_bytes())
+    elif chosen.voices is None:
+        options.error("--voices: a folder is needed to hear anything")
     else:
         speakers = Speakers(chosen.voices)
         refuse_to_do_without(speakers)
@@ -336,7 +371,8 @@ def main() -> None:
         if chosen.kept:
             chosen.kept.write_bytes(pickle.dumps(heard))
     told = [Told.of(one) for one in heard if one.evidence]
-    human_too = ", human words and sentences of that part" if chosen.speech else ""
+    of_people = any(one.label.startswith("human words") for one in heard)
+    human_too = ", human words and sentences of that part" if of_people else ""
     fitted_on = (
         f"{len(heard)} cases of the benchmark's development part, of which {len(told)} had a "
         f"reading: replies in {len(VOICES[_PART])} synthetic voices{human_too}, and "
@@ -345,8 +381,8 @@ def main() -> None:
         "clipped; replies to other questions, talk and noises alone, counted as "
         f"{SHARE_OF_NO_REPLIES:.0%}"
     )
-    encoder = hashlib.sha256((model / "encoder_model.ort").read_bytes()).hexdigest()
-    print("Each voice by a fit on the others:")
+    encoder = _digest(model / "encoder_model.ort")
+    print("Each person by a fit on the others:")
     print("\n".join(shown(told, stated_by_others(told))))
     write(_calibration(encoder, fitted_on, fitted(told)))
 

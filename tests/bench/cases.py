@@ -55,12 +55,14 @@ class Item:
 
     Args:
         label: what it is, and by whom it is said.
+        person: who says it, and nobody else is called so; of a sentence of unknown people, itself.
         grammar: under which it is heard.
         said: what was meant; None where it is no reply.
         sound: makes or reads it.
     """
 
     label: str
+    person: str
     grammar: Grammar
     said: Meaning | None
     sound: Callable[[], Samples]
@@ -94,7 +96,8 @@ def groups(
         speakers: say things.
         most: items to a group.
         speech: the folder of human speech, if there is one.
-        draw: which draw of items; for more of them than one run can hear.
+        draw: which draw of items, for more of them than one run can hear; no item is in two draws
+            of the same length.
     """
     voices = speakers.able(VOICES[part])
     former = speakers.able(FORMER) if part is Part.TEST else voices
@@ -104,7 +107,7 @@ def groups(
         made.append(Group(name, spoken))
     if speech:
         made += _human(part, speech)
-    return [Group(one.name, _shuffled(one, draw)[:most]) for one in made]
+    return [Group(one.name, _drawn(one, most, draw)) for one in made]
 
 
 def cases(
@@ -117,30 +120,32 @@ def cases(
         yield Case(group.name, item, condition, samples)
 
 
-def _shuffled(group: Group, draw: int) -> list[Item]:
+def _drawn(group: Group, most: int, draw: int) -> Sequence[Item]:
     if group.name == JOB:
-        return list(group.items)  # drawn by chance already
-    return random.Random(f"{group.name} {draw}").sample(group.items, len(group.items))
+        return group.items  # drawn by chance already
+    shuffled = random.Random(group.name).sample(group.items, len(group.items))
+    return shuffled[draw * most : (draw + 1) * most]
 
 
 def _of_jobs(
     part: Part, speakers: Speakers, voices: Sequence[Voice], most: int, draw: int
 ) -> Iterator[Item]:
     """Pairs of a reply and a voice, none twice."""
-    chance = random.Random(f"{part} {draw}")
+    chance = random.Random(str(part))
     drawn: dict[tuple[Said, Voice], None] = {}
-    count = min(most, len(replies()) * len(voices))
+    count = min((draw + 1) * most, len(replies()) * len(voices))
     while len(drawn) < count:
         for said in sample(len(voices) * 5, chance.randrange(2**32)):
             drawn[said, chance.choice(voices)] = None
-    for said, voice in list(drawn)[:count]:
+    for said, voice in list(drawn)[draw * most : count]:
         yield _spoken(said, voice, speakers)
 
 
 def _spoken(said: Said, voice: Voice, speakers: Speakers) -> Item:
     sound = partial(speakers.say, said.text, voice)
     asked = type(said.question).__name__ + (", read back" if said.read_back else "")
-    return Item(f"{said.text} ({voice}) to {asked}", said.grammar, said.meaning, sound)
+    label = f"{said.text} ({voice}) to {asked}"
+    return Item(label, str(voice), said.grammar, said.meaning, sound)
 
 
 def _human(part: Part, folder: Path) -> Iterator[Group]:
@@ -152,7 +157,8 @@ def _human(part: Part, folder: Path) -> Iterator[Group]:
             under = grammar(question, BOOK)
             said = under.parse(text)
             label = f"{text} ({file}) under {type(question).__name__}"
-            item = Item(label, under, said, partial(wav.read, folder / file))
+            sound = partial(wav.read, folder / file)
+            item = Item(label, human.speaker(file), under, said, sound)
             (others if said is None else answering).append(item)
     yield Group("human words that answer", answering)
     yield Group("human words that answer nothing here", others)
@@ -163,9 +169,9 @@ def _unrelated(part: Part, folder: Path) -> Iterator[Item]:
     for text, samples in human.unrelated(part, folder):
         for question in QUESTIONS:
             label = f"{text} under {type(question).__name__}"
-            yield Item(label, grammar(question, BOOK), None, partial(kept, samples))
+            yield Item(label, text, grammar(question, BOOK), None, partial(kept, samples))
         label = f"{text} under a read-back"
-        yield Item(label, confirming(CONTACTS, BOOK), None, partial(kept, samples))
+        yield Item(label, text, confirming(CONTACTS, BOOK), None, partial(kept, samples))
 
 
 def kept(samples: Samples) -> Samples:

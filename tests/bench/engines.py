@@ -51,14 +51,29 @@ def spoken_by(*words: str) -> Samples:
         file = Path(folder) / "said.wav"
         command = [str(file) if word == "FILE" else word for word in words]
         subprocess.run(command, check=True, stderr=subprocess.DEVNULL)
+        if not file.exists():  # festival's command says nothing of a voice that it has not
+            raise EngineMissing(" ".join(words))
         return wav.read(file)
 
 
+@functools.cache
+def _listed(*words: str) -> str:
+    """What a command lists; the engines speak with another voice where one is missing."""
+    if shutil.which(words[0]) is None:
+        raise EngineMissing(words[0])
+    return subprocess.run(words, check=True, capture_output=True, text=True).stdout
+
+
 def _espeak(name: str, text: str) -> Samples:
+    variant = name.partition("+")[2]
+    if variant and f"!v/{variant}" not in _listed("espeak-ng", "--voices=variant").split():
+        raise EngineMissing(f"espeak-ng's variant {variant}")
     return spoken_by("espeak-ng", "-v", name, "-s", _REPLY_RATE, "-w", "FILE", text)
 
 
 def _flite(name: str, text: str) -> Samples:
+    if name not in _listed("flite", "-lv").split():
+        raise EngineMissing(f"flite's voice {name}")
     return spoken_by("flite", "-voice", name, "-t", text, "-o", "FILE")
 
 

@@ -35,7 +35,7 @@ from tests.bench.ears import EARS, Absent, Models, load
 from tests.bench.noises import MACHINES, Maker
 from tests.bench.outcomes import Outcome, hear, kept_in_csv
 from tests.bench.parts import Part
-from tests.bench.stretches import STRETCH, STRETCHES, per_hour, stretch, utterances
+from tests.bench.stretches import STRETCH, STRETCHES, Timed, listened, per_hour, stretch
 from tests.bench.tables import cells, reliability, speed
 from tests.bench.talk import babble, people
 from tests.bench.voices import VOICES, Speakers
@@ -56,12 +56,13 @@ def main() -> None:
     talking = people(chosen.part, speakers, talkers, chosen.speech)
     makers = {**MACHINES, "babble": babble(talking)}
     ears = dict(_ears(chosen.ears, chosen))
-    coming = (
-        hear(name, ear, case)
-        for case in itertools.chain(
-            _cases(chosen, speakers, makers), _stretches(chosen, talking, makers, detector)
-        )
-        for name, ear in ears.items()
+    coming = itertools.chain(
+        (
+            hear(name, ear, case)
+            for case in _cases(chosen, speakers, makers)
+            for name, ear in ears.items()
+        ),
+        _stretches(chosen, talking, makers, detector, ears),
     )
     outcomes: list[Outcome] = []
     try:
@@ -108,14 +109,16 @@ def _stretches(
     people: Sequence[Sequence[Samples]],
     makers: Mapping[str, Maker],
     detector: VoiceActivity | None,
-) -> Iterator[Case]:
-    """What the endpointer takes for speech in long stretches of other sound."""
+    ears: Mapping[str, Recogniser],
+) -> Iterator[Outcome]:
+    """What the ears give the session in long stretches of other sound."""
     if detector is None:
         return
     for kind in STRETCHES:
         print(f"{chosen.minutes:g} minutes of {kind}", file=sys.stderr)
         sound = stretch(kind, chosen.part, chosen.minutes, people, makers)
-        yield from utterances(kind, sound, chosen.part, detector)
+        for name, ear in ears.items():
+            yield from listened(kind, sound, chosen.part, detector, Timed(name, ear))
 
 
 def _detector() -> VoiceActivity:

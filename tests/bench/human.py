@@ -14,7 +14,9 @@ from assistant.speech import wav
 from assistant.speech.ears import Samples
 from tests.bench.parts import Part
 
-__all__ = ["unrelated", "words"]
+__all__ = ["speaker", "unrelated", "words"]
+
+NUMBERS = "numbers-au"
 
 
 def words(part: Part, folder: Path) -> Iterator[tuple[str, str]]:
@@ -24,11 +26,21 @@ def words(part: Part, folder: Path) -> Iterator[tuple[str, str]]:
     of numbers belongs to the test.
     """
     for file, text in _manifest(folder):
-        kind, _, name = file.partition("/")
-        if kind != "unrelated":
-            odd = kind == "numbers-au" or int(name.split("-")[1].split("_")[0], 16) % 2 == 1
+        if not file.startswith("unrelated/"):
+            one = speaker(file)
+            odd = one == NUMBERS or int(one, 16) % 2 == 1
             if odd == (part is Part.TEST):
                 yield file, text
+
+
+def speaker(file: str) -> str:
+    """Who says a word or number: the number in the file's name, or the one speaker of numbers.
+
+    >>> speaker("commands/yes-0a7c2a8d_nohash_0.wav"), speaker("numbers-au/12.wav")
+    ('0a7c2a8d', 'numbers-au')
+    """
+    kind, _, name = file.partition("/")
+    return kind if kind == NUMBERS else name.split("-")[1].split("_")[0]
 
 
 def unrelated(part: Part, folder: Path) -> list[tuple[str, Samples]]:

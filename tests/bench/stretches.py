@@ -1,24 +1,29 @@
 """Long stretches of sound in which nobody answers, and what the ear takes for a reply in them.
 
-A stretch goes through the endpointer of the microphone; what that takes for speech is recognised
-under the grammar of a step, drawn as often as the step asks in jobs. So what counts is what would
-reach the session in an hour, were it always listening.
+A stretch is played to the microphone's ears, which listen again and again, each time under the
+grammar of a step, drawn as often as the step asks in jobs. So what counts is what would reach the
+session in an hour, were it always listening.
 """
 
 from __future__ import annotations
 
 import itertools
+import math
 import random
+import time
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from functools import partial
+from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.speech.devices.endpoint import Endpointer, NoInput, SpeechEnded
+from assistant.language.grammar import Grammar
+from assistant.language.recognition import Recognition
+from assistant.speech.devices.endpoint import Detector
 from assistant.speech.devices.level import BLOCK
-from assistant.speech.devices.voice_activity import VoiceActivity
-from assistant.speech.ears import SAMPLE_RATE, Samples
-from tests.bench.cases import Case, Item, kept
+from assistant.speech.devices.microphone_ears import MicrophoneEars
+from assistant.speech.ears import SAMPLE_RATE, Recogniser, Samples, Spoken
+from assistant.speech.errors import DeviceError
+from assistant.speech.fakes import FakeSoundSource
 from tests.bench.conditions import CLEAN
 from tests.bench.mixing import active_level
 from tests.bench.noises import MACHINES, Maker, pink
@@ -26,7 +31,7 @@ from tests.bench.outcomes import Outcome
 from tests.bench.parts import Part, seed
 from tests.bench.replies import replies
 
-__all__ = ["STRETCH", "STRETCHES", "per_hour", "stretch", "utterances"]
+__all__ = ["STRETCH", "STRETCHES", "Timed", "listened", "per_hour", "stretch"]
 
 CONVERSATION = 0.03
 """RMS of conversation beside the microphone, and of the machines [1 is full scale]."""
@@ -78,31 +83,66 @@ def _talk(length: int, people: Sequence[Sequence[Samples]], chance: random.Rando
     return sound
 
 
-def utterances(kind: str, sound: Samples, part: Part, detector: VoiceActivity) -> Iterator[Case]:
-    """What the endpointer takes for speech in it, each under the grammar of some step."""
+def listened(
+    kind: str, sound: Samples, part: Part, detector: Detector, timed: Timed
+) -> Iterator[Outcome]:
+    """What an ear at the microphone gives the session while a stretch is played to it.
+
+    Args:
+        kind: of the stretch.
+        sound: the stretch.
+        part: whose seeds.
+        detector: tells speech from noise.
+        timed: the ear.
+    """
     chance = random.Random(seed(part, "grammar", kind))
     asked, weights = list(replies()), list(replies().values())
-    for number, samples in enumerate(_heard(sound, detector)):
+    blocks = (sound[at : at + BLOCK] for at in range(0, len(sound) - BLOCK, BLOCK))
+    ears = MicrophoneEars(FakeSoundSource(blocks), detector, timed)
+    for number in itertools.count():
         said = chance.choices(asked, weights)[0]
-        label = f"utterance {number} under {type(said.question).__name__}"
-        item = Item(label, said.grammar, None, partial(kept, samples))
-        yield Case(f"{STRETCH}{kind}", item, CLEAN, samples)
+        timed.taken = 0.0
+        try:
+            reply = ears.listen(said.grammar, patience=math.inf)
+        except DeviceError:
+            return  # the stretch is over
+        if isinstance(reply, Spoken):
+            heard = reply.recognition
+            yield Outcome(
+                timed.name,
+                f"{STRETCH}{kind}",
+                str(CLEAN),
+                f"utterance {number} under {type(said.question).__name__}",
+                None,
+                heard.text,
+                heard.meaning,
+                heard.accepted(),
+                heard.confidence,
+                heard.seconds,
+                timed.taken,
+            )
 
 
-def _heard(sound: Samples, detector: VoiceActivity) -> Iterator[Samples]:
-    """What is weighed: speech that goes on until `maxspeechtimeout` is not (`MicrophoneEars`).
+@dataclass(slots=True)
+class Timed:
+    """A recogniser, and the seconds that it took.
 
-    Nothing tells the endpointer that an answer is whole, so it waits for `incompletetimeout`.
+    Args:
+        name: by which it is known in the tables.
+        ear: the recogniser.
+        taken: seconds since this was last set to zero.
     """
-    ear = Endpointer(detector)
-    for at in range(0, len(sound) - BLOCK, BLOCK):
-        match ear.feed(sound[at : at + BLOCK]):
-            case SpeechEnded(samples, forced):
-                if not forced:
-                    yield samples
-                ear = Endpointer(detector)
-            case NoInput():
-                ear = Endpointer(detector)
+
+    name: str
+    ear: Recogniser
+    taken: float = 0.0
+
+    def recognise(self, samples: Samples, grammar: Grammar) -> Recognition:
+        """Whatever the ear makes of it."""
+        begun = time.perf_counter()
+        heard = self.ear.recognise(samples, grammar)
+        self.taken += time.perf_counter() - begun
+        return heard
 
 
 def per_hour(outcomes: Sequence[Outcome], minutes: float, ears: Iterable[str]) -> Iterator[str]:

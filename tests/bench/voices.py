@@ -81,7 +81,7 @@ class Speakers:
 
     Args:
         folder: where the sound is kept between runs; it may be deleted at any time.
-        missing: engines that turned out not to be installed.
+        missing: engines and voices that turned out not to be installed.
     """
 
     folder: Path
@@ -111,7 +111,7 @@ class Speakers:
     def _can(self, voice: Voice) -> bool:
         try:
             ENGINES[voice.engine](voice.name, "yes")  # what was kept would not show a lack
-        except EngineMissing:
-            self.missing.add(voice.engine)
+        except EngineMissing as lack:
+            self.missing.add(str(lack))
             return False
         return True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import math
 from collections.abc import Callable
 from dataclasses import replace
@@ -9,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -26,6 +28,7 @@ from assistant.speech.moonshine.confidence import (
 from assistant.speech.moonshine.readings import Reading
 from assistant.speech.moonshine.rival import Rival
 from assistant.speech.moonshine.second_hearing import is_doubtful, slower
+from assistant.speech.moonshine.speller.network import OF_BANDS, OF_ENCODER
 from assistant.speech.moonshine.speller.speller import Spelling
 
 CALIBRATION = Calibration.load()
@@ -173,6 +176,14 @@ def test_what_is_heard_again_is_longer_and_lower_by_a_sixteenth() -> None:
 def test_the_calibration_tells_on_what_it_was_fitted() -> None:
     assert "development part" in CALIBRATION.fitted_on
     assert 0.5 <= CALIBRATION.level <= 0.95
+
+
+def test_the_calibration_was_fitted_on_what_these_networks_spell() -> None:
+    """A network that was taught since is believed as the one before: calibrate anew."""
+    digests = {
+        file.stem: hashlib.sha256(file.read_bytes()).hexdigest() for file in (OF_BANDS, OF_ENCODER)
+    }
+    assert yaml.safe_load(FILE.read_text(encoding="utf-8"))["networks"] == digests
 
 
 @pytest.mark.parametrize("content", [None, "", "level: high", "weights: [1", "level: 0.8", NAN])

@@ -65,7 +65,8 @@ class FakeSystem:
         }
         self.heard: list[Any] = []
         self.aborts = 0
-        self.stuck = self.absent = False
+        self.stuck = self.absent = self.busy = self.mute = False
+        self.closed = 0
         self.take: Any = None
 
     def query_devices(self, device: object, kind: str) -> dict[str, float]:
@@ -81,8 +82,17 @@ class FakeSystem:
         return FakeOutput(self, **options)
 
     def RawInputStream(self, **options: Any) -> SimpleNamespace:  # noqa: N802 - likewise
+        if self.busy:
+            raise PortAudioError("Device unavailable")
         self.take = options["callback"]
-        return SimpleNamespace(start=lambda: None, close=lambda: None)
+        return SimpleNamespace(start=self.start, close=self.close)
+
+    def start(self) -> None:
+        if self.mute:
+            raise PortAudioError("Host error")
+
+    def close(self) -> None:
+        self.closed += 1
 
 
 @pytest.fixture
@@ -178,6 +188,70 @@ def test_absent_devices_are_named(system: FakeSystem) -> None:
         loudspeaker.Loudspeaker()
     with pytest.raises(DeviceError, match="no usable microphone"):
         microphone.Microphone()
+
+
+def test_a_microphone_that_somebody_else_holds_is_told(system: FakeSystem) -> None:
+    system.busy = True
+    with pytest.raises(DeviceError, match=r"no usable microphone \(Device unavailable\)"):
+        microphone.Microphone()
+
+
+def test_a_microphone_that_does_not_start_is_let_go(system: FakeSystem) -> None:
+    system.mute = True
+    with pytest.raises(DeviceError, match="no usable microphone"), microphone.Microphone():
+        pass
+    assert system.closed == 1
+
+
+def test_a_sound_system_that_does_not_start_again_is_told(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def refuse() -> None:
+        raise PortAudioError("Host error")
+
+    system = SimpleNamespace(
+        PortAudioError=PortAudioError, _terminate=lambda: None, _initialize=refuse
+    )
+    monkeypatch.setattr(sound_system, "sound_system", lambda: system)
+    with pytest.raises(DeviceError, match="start the sound server again"):
+        sound_system.look_again()
+
+
+def test_what_a_device_that_failed_left_is_not_heard_when_it_works_again(
+    system: FakeSystem, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(loudspeaker, "_GRACE", 0.1)
+    speaker = loudspeaker.Loudspeaker()
+    speaker.begin(tone(48_000, 60.0))
+    system.stuck = True
+    with pytest.raises(DeviceError, match="stands still"):
+        speaker.play(tone(48_000, 0.1))
+    system.stuck = False
+    system.heard.clear()
+    speaker.play(tone(48_000, 0.1))
+    assert 4_700 < len(np.flatnonzero(np.concatenate(system.heard)[:, 0])) < 4_900
+
+
+def test_a_sound_put_while_the_one_before_ends_is_not_passed_over() -> None:
+    """Many sounds of one block each, put as soon as the one before was handed out."""
+    tape = loudspeaker._Tape()
+    out = np.zeros((10, 1), np.float32)
+    over = threading.Event()
+    heard: list[float] = []
+
+    def device() -> None:
+        while not over.is_set():
+            tape.feed(out, len(out), None, None)
+            heard.append(float(out[0, 0]))
+
+    playing = threading.Thread(target=device)
+    playing.start()
+    for number in range(1, 2_001):
+        tape.put(np.full(10, number, np.float32))
+        assert tape.ended.wait(5.0)
+    over.set()
+    playing.join()
+    assert [one for one in heard if one] == [float(number) for number in range(1, 2_001)]
 
 
 def speak(system: FakeSystem, sound: wav.Sound, overflow: bool = False) -> None:

@@ -20,7 +20,7 @@ import pytest
 from assistant.speech import wav
 from assistant.speech.errors import VoiceError
 from assistant.speech.fakes import FakePlayer
-from assistant.speech.voice.process import WORKER, VoiceProcess
+from assistant.speech.voice.process import WORKER, VoiceProcess, _environment
 from assistant.speech.voice.rendering import FASTEST, SOFTEST
 from assistant.speech.voice.voices import FolderVoice, Manner, PrintedVoice, Renderer, SpokenVoice
 
@@ -201,6 +201,19 @@ def test_a_path_too_long_for_the_engine_is_linked(tmp_path: Path) -> None:
         env={**os.environ, "PYTHONPATH": os.pathsep.join([str(deep), home])},
     )
     assert done.stdout == '{"ready": true}\n'
+
+
+def test_the_worker_finds_this_very_package(tmp_path: Path) -> None:
+    """Not another tree's, which an environment may have installed."""
+    found = subprocess.run(
+        (sys.executable, "-S", "-c", "import assistant; print(*assistant.__path__)"),
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=tmp_path,
+        env=_environment(),
+    )
+    assert found.stdout.split() == [str(Path(wav.__file__).parents[1])]
 
 
 def test_louder_is_louder(renderer: Renderer) -> None:

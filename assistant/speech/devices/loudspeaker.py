@@ -83,8 +83,9 @@ class Loudspeaker:
         self._tape.stopped.set()
 
     def close(self) -> None:
-        """Let go of the device; the next `play` opens it again."""
+        """Let go of the device and of what it has not played; the next `play` opens it again."""
         stream, self._stream = self._stream, None
+        self._tape = _Tape()
         if stream is not None:
             with contextlib.suppress(self._system.PortAudioError):  # it may be gone already
                 stream.abort()
@@ -145,29 +146,32 @@ class _Tape:
     def __init__(self) -> None:
         self._samples = np.zeros(0, np.float32)
         self._at = 0
+        # Else the callback could find the old sound over and end the new one unheard.
+        self._exchange = threading.Lock()
         self.wanted = False
         self.ended = threading.Event()
         self.stopped = threading.Event()
 
     def put(self, samples: NDArray[np.float32]) -> None:
         """Hand out these samples, mono, after what is left of those before."""
-        self.ended.set()  # the callback hands out silence while the sound is exchanged
-        left = self._samples[len(self._samples) if self.stopped.is_set() else self._at :]
-        self._samples, self._at = np.concatenate([left, samples]), 0
-        self.stopped.clear()
-        self.wanted = False
-        self.ended.clear()
+        with self._exchange:
+            left = self._samples[len(self._samples) if self.stopped.is_set() else self._at :]
+            self._samples, self._at = np.concatenate([left, samples]), 0
+            self.stopped.clear()
+            self.wanted = False
+            self.ended.clear()
 
     def feed(self, out: NDArray[np.float32], frames: int, _time: object, _status: object) -> None:
         """The stream's callback."""
         out.fill(0)
-        self.wanted = True
-        if self.ended.is_set():
-            return
-        if self.stopped.is_set():
-            self._at = len(self._samples)
-        part = self._samples[self._at : self._at + frames]
-        out[: len(part)] = part[:, None]
-        self._at += frames
-        if self._at >= len(self._samples):
-            self.ended.set()
+        with self._exchange:
+            self.wanted = True
+            if self.ended.is_set():
+                return
+            if self.stopped.is_set():
+                self._at = len(self._samples)
+            part = self._samples[self._at : self._at + frames]
+            out[: len(part)] = part[:, None]
+            self._at += frames
+            if self._at >= len(self._samples):
+                self.ended.set()

@@ -61,19 +61,23 @@ class Microphone:
         self._system = sound_system()
         self._waiting: queue.Queue[bytes] = queue.Queue(_MOST_WAITING)
         self._rate = self._usable_rate(device)
-        self._stream: Any = self._system.RawInputStream(
-            samplerate=self._rate,
-            blocksize=self._rate * 30 // 1000,
-            channels=1,
-            dtype="int16",
-            device=device,
-            callback=self._take,
-        )
+        try:
+            self._stream: Any = self._system.RawInputStream(
+                samplerate=self._rate,
+                blocksize=self._rate * 30 // 1000,
+                channels=1,
+                dtype="int16",
+                device=device,
+                callback=self._take,
+            )
+        except (self._system.PortAudioError, ValueError) as error:
+            raise _unusable(error) from error
 
     def __enter__(self) -> Self:
         try:
             self._stream.start()
         except self._system.PortAudioError as error:
+            self._close()
             raise _unusable(error) from error
         return self
 
@@ -83,6 +87,9 @@ class Microphone:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
+        self._close()
+
+    def _close(self) -> None:
         with contextlib.suppress(self._system.PortAudioError):  # it may be gone already
             self._stream.close()
 

@@ -30,7 +30,16 @@ def look_again() -> None:
 
     PortAudio's list of devices stands still from its start, so it is started anew; sounddevice has
     no public name for that.
+
+    Raises:
+        DeviceError: PortAudio does not start, as while a sound server is started anew.
     """
     system = sound_system()
-    system._terminate()
-    system._initialize()
+    try:
+        system._terminate()
+        system._initialize()
+    except system.PortAudioError as error:
+        raise DeviceError(
+            f"no sound ({error}): start the sound server again, or type the replies with the voice "
+            "off"
+        ) from error

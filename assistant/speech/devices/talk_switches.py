@@ -87,7 +87,9 @@ class Pedal:
 
 
 class TerminalKey:
-    """Is on from the press of any key until the reply was taken: terminals tell of no release.
+    """Is on from the press of any key until listening begins anew: terminals tell of no release.
+
+    Listening begins anew after each reply and after each prompt that is listened over.
 
     Args:
         descriptor: the terminal, which gives single keys (see `open_terminal_key`).

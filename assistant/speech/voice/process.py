@@ -106,7 +106,7 @@ class VoiceProcess:
 
 def _environment() -> dict[str, str]:
     """Ours, and where this very package lies, installed or not."""
-    home = str(Path(__file__).parents[2])
+    home = str(Path(__file__).parents[3])
     paths = (home, os.environ.get("PYTHONPATH", ""))
     return {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, paths))}
 

@@ -71,7 +71,7 @@ class Renderer:
     Args:
         folder: where the files are kept; made if it does not exist.
         patience: how long one text may take before the worker is held to hang [s].
-        command: the worker's command line, see `voice_process`.
+        command: the worker's command line, see `process`.
     """
 
     def __init__(
