@@ -7,6 +7,7 @@ are one person, and so are the voices called ``kal``.
 from __future__ import annotations
 
 import hashlib
+import os
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -97,8 +98,9 @@ class Speakers:
         file = self.folder / f"{digest}.wav"
         if not file.exists():
             self.folder.mkdir(parents=True, exist_ok=True)
-            # Under a name of its own first, so that a run that is stopped leaves no half file.
-            begun = file.with_suffix(".part")
+            # Under a name of its own first, so that a run that is stopped leaves no half file, and
+            # two that run at once do not write the same one.
+            begun = file.with_suffix(f".{os.getpid()}.part")
             wav.write(begun, ENGINES[voice.engine](voice.name, text))
             begun.replace(file)
         pause = np.zeros(int(PAUSE * SAMPLE_RATE), np.float32)
