@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import platformdirs
 import yaml
@@ -36,7 +37,7 @@ def choose(kind: Kind, piece: str) -> None:
         DeviceError: there is no such device now, or there are several.
         Complaint: it cannot be remembered.
     """
-    remembered = {name: kept for name, kept in _remembered().items() if name != kind}
+    remembered = {name: kept for name, kept in _kept().items() if name != kind}
     if piece != SYSTEM:
         meant(piece, kind, names(kind))
         remembered[kind] = piece
@@ -52,11 +53,16 @@ def _file() -> Path:
 
 
 def _remembered() -> Mapping[Kind, str]:
+    kept = _kept()
+    return {kind: str(kept[kind]) for kind in KINDS if kind in kept}
+
+
+def _kept() -> dict[str, Any]:
+    """Everything in the file, also what somebody wrote there that is no device."""
     file = _file()
     if not file.is_file():
         return {}
     try:
-        kept = yaml.safe_load(file.read_text(encoding="utf-8")) or {}
-        return {kind: str(kept[kind]) for kind in KINDS if kind in kept}
+        return dict(yaml.safe_load(file.read_text(encoding="utf-8")) or {})
     except (OSError, ValueError, TypeError, yaml.YAMLError) as error:
         raise Complaint(f"{file}: cannot be read; delete it and choose again") from error

@@ -37,14 +37,11 @@ from tests.bench.outcomes import Outcome, hear, kept_in_csv
 from tests.bench.parts import Part
 from tests.bench.stretches import STRETCH, STRETCHES, Timed, listened, per_hour, stretch
 from tests.bench.tables import cells, reliability, speed
-from tests.bench.talk import babble, people
+from tests.bench.talk import MOST_PEOPLE, babble, people
 from tests.bench.voices import VOICES, Speakers
 
 NO_REPLIES = ("human words that answer nothing here", "unrelated human sentences")
 """Groups that are heard clean only: there is nothing in them to be understood."""
-
-TALKERS = 9
-"""Of how many synthetic voices there is unrelated talk."""
 
 
 def main() -> None:
@@ -52,7 +49,7 @@ def main() -> None:
     chosen = _options()
     detector = _detector() if chosen.minutes else None  # first: its lack must not end a long run
     speakers = Speakers(chosen.voices)
-    talkers = speakers.able(VOICES[chosen.part])[:TALKERS]
+    talkers = speakers.able(VOICES[chosen.part])[:MOST_PEOPLE]
     talking = people(chosen.part, speakers, talkers, chosen.speech)
     makers = {**MACHINES, "babble": babble(talking)}
     ears = dict(_ears(chosen.ears, chosen))
@@ -168,7 +165,11 @@ def _options() -> argparse.Namespace:
     add("--whisper", type=Path, help="folder of a faster-whisper model")
     add("--csv", type=Path, help="write every case to this file, as it comes")
     add("--chart", type=Path, help="draw what was understood by ratio and noise to this SVG file")
-    return options.parse_args()
+    chosen = options.parse_args()
+    for named, known in ((chosen.ears, EARS), (chosen.noises, noises)):
+        if unknown := ", ".join(sorted(set(named) - set(known))):
+            options.error(f"there is no {unknown}; there are {', '.join(known)}")
+    return chosen
 
 
 def _words(text: str) -> list[str]:

@@ -1,7 +1,7 @@
 """Noises of a plant, made from a seed, each at an RMS of one.
 
 None is one of the sounds that make the recogniser's prior of non-speech: those are always the same,
-and their hum is of 100 Hz with five overtones in step. Babble, which needs voices, is in `talk`.
+and their hum is of 100 Hz with four overtones in step. Babble, which needs voices, is in `talk`.
 """
 
 from __future__ import annotations

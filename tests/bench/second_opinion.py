@@ -17,6 +17,7 @@ from pathlib import Path
 
 from assistant.language.meaning import Command, Meaning
 from assistant.language.recognition import CONFIDENCE_LEVEL
+from assistant.speech.models.catalogue import models_folder
 from assistant.speech.moonshine.confidence import Calibration
 from tests.bench.cases import JOB, Case, cases, groups
 from tests.bench.conditions import conditions
@@ -24,7 +25,7 @@ from tests.bench.ears import EARS, Models, load
 from tests.bench.noises import MACHINES
 from tests.bench.outcomes import Outcome, hear
 from tests.bench.parts import Part
-from tests.bench.talk import babble, talk
+from tests.bench.talk import MOST_PEOPLE, babble, talk
 from tests.bench.voices import VOICES, Speakers
 
 __all__ = ["Heard", "Rule", "rules", "table"]
@@ -114,7 +115,7 @@ def _decides(meaning: Meaning | None) -> bool:
 
 def _heard(chosen: argparse.Namespace) -> Iterator[Heard]:
     speakers = Speakers(chosen.voices)
-    talking = talk(chosen.part, speakers, speakers.able(VOICES[chosen.part])[:9])
+    talking = talk(chosen.part, speakers, speakers.able(VOICES[chosen.part])[:MOST_PEOPLE])
     makers = {**MACHINES, "babble": babble(talking)}
     models = Models(chosen.model, chosen.cache)
     ours, second = load("ours", models), load(chosen.second, models)
@@ -139,7 +140,7 @@ def main() -> None:
     options.add_argument("--limit", type=int, default=100, help="replies in a condition at most")
     options.add_argument("--draw", type=int, default=0)
     options.add_argument("--voices", type=Path, required=True, help="where voices are kept")
-    options.add_argument("--model", type=Path, default=Path("models/moonshine-tiny-en"))
+    options.add_argument("--model", type=Path, default=models_folder() / "moonshine-tiny-en")
     options.add_argument("--cache", type=Path, help="folder of the non-speech prior")
     chosen = options.parse_args()
     heard: list[Heard] = []

@@ -18,10 +18,13 @@ from tests.bench.noises import Maker
 from tests.bench.parts import Part
 from tests.bench.voices import Speakers, Voice
 
-__all__ = ["SENTENCES", "babble", "people", "talk"]
+__all__ = ["MOST_PEOPLE", "SENTENCES", "babble", "people", "talk"]
 
-TALKERS = 6
+AT_ONCE = 6
 """How many people talk at once in babble."""
+
+MOST_PEOPLE = 9
+"""How many synthetic voices talk, the first of a part; a calibration hears all of its part's."""
 
 SENTENCES = {
     Part.DEVELOPMENT: (
@@ -80,7 +83,7 @@ def people(
 
 
 def babble(talking: Sequence[Sequence[Samples]]) -> Maker:
-    """A noise of `TALKERS` people who talk at once without a pause, each as loud as the others.
+    """A noise of `AT_ONCE` people who talk at once without a pause, each as loud as the others.
 
     Args:
         talking: what each person can say, at least one sentence.
@@ -99,7 +102,7 @@ def _some(count: int, chance: random.Random) -> Iterator[int]:
     """Which people: all before anybody a second time."""
     order = list(range(count))
     chance.shuffle(order)
-    yield from (order * TALKERS)[:TALKERS]
+    yield from (order * AT_ONCE)[:AT_ONCE]
 
 
 def _monologue(sentences: Sequence[Samples], length: int, chance: random.Random) -> Samples:

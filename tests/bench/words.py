@@ -29,7 +29,7 @@ from tests.bench.conditions import CLEAN, Condition
 from tests.bench.ears import Models, load
 from tests.bench.noises import MACHINES, Maker
 from tests.bench.parts import Part, seed
-from tests.bench.talk import SENTENCES, babble, talk
+from tests.bench.talk import MOST_PEOPLE, SENTENCES, babble, talk
 from tests.bench.voices import VOICES, Speakers, Voice
 from tests.bench.word_places import RIVALRIES, Place, Rivalry, Way, places
 
@@ -278,7 +278,7 @@ def write_confusions(file: Path, rows: Iterable[Row], told: str) -> None:
 def _room(chosen: argparse.Namespace) -> Room:
     speakers = Speakers(chosen.voices)
     voices = speakers.able(VOICES[chosen.part])
-    makers = {**MACHINES, "babble": babble(talk(chosen.part, speakers, voices[:9]))}
+    makers = {**MACHINES, "babble": babble(talk(chosen.part, speakers, voices[:MOST_PEOPLE]))}
     ear = load("ours", Models(chosen.model, chosen.cache))
     speaking = [voice for name in chosen.by for voice in voices if name in str(voice)]
     return Room(chosen.part, speakers, speaking or voices, makers, ear)

@@ -7,6 +7,7 @@ from types import SimpleNamespace
 
 import platformdirs
 import pytest
+import yaml
 
 from assistant.cli.chosen_devices import SYSTEM, choose, chosen
 from assistant.cli.complaint import Complaint
@@ -65,3 +66,14 @@ def test_a_spoiled_file_is_named_with_a_remedy(tmp_path: Path) -> None:
     (tmp_path / "config" / "devices.yaml").write_text("[unclosed", encoding="utf-8")
     with pytest.raises(Complaint, match=r"devices\.yaml: cannot be read; delete it"):
         chosen("microphone")
+
+
+def test_what_else_somebody_wrote_into_the_file_is_left(tmp_path: Path) -> None:
+    file = tmp_path / "config" / "devices.yaml"
+    file.parent.mkdir()
+    file.write_text("note: [two headsets, one drill]\n", encoding="utf-8")
+    choose("microphone", "usb")
+    assert yaml.safe_load(file.read_text(encoding="utf-8")) == {
+        "note": ["two headsets", "one drill"],
+        "microphone": "usb",
+    }

@@ -14,7 +14,8 @@ from tests.bench.mixing import active_level, mixed
 from tests.bench.noises import MACHINES
 from tests.bench.parts import Part, seed
 from tests.bench.rooms import ROOMS, clipped, quiet, reverberant
-from tests.bench.speller.say import KOKORO, VARIANTS
+from tests.bench.speller.lessons import SHARES
+from tests.bench.speller.say import KOKORO, SAID, SPEAKERS, VARIANTS
 from tests.bench.speller.strange import HEADS, stranger
 from tests.bench.strangers import SENTENCES as SENTENCES_OF_STRANGERS
 from tests.bench.strangers import STRANGERS
@@ -55,6 +56,11 @@ def test_no_speaker_is_in_both_parts() -> None:
 
 def test_no_voice_of_the_lessons_is_in_the_test() -> None:
     assert not set(KOKORO) & {voice.name for voice in VOICES[Part.TEST]}
+
+
+def test_every_engine_of_the_lessons_has_a_share_and_a_speaker() -> None:
+    assert SAID.keys() == SHARES.keys() == SPEAKERS.keys()
+    assert sum(SHARES.values()) == pytest.approx(1.0)
 
 
 def test_a_stranger_is_in_no_lesson_and_not_in_the_test() -> None:

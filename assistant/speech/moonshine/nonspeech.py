@@ -4,8 +4,8 @@ A model that writes sentences prefers some sentences to others whatever it hears
 above all: pure noise is often taken for "no". The same decoder, run on encoded silence and
 noises, tells by how much. That is the prior to be weighed against what it makes of real audio.
 
-The noises are made here, always the same, each a second long: digital silence, noise of four
-colours and levels, and the hum and clicking of a gear train. The sentence's probability under
+The noises are made here, always the same, each a second long: digital silence, noise of three
+colours and some levels, and the hum and clicking of a gear train. The sentence's probability under
 non-speech is the mean over them. It depends on nothing but the model and the sentence, so it is
 computed for a beginning of a sentence when a search first gets there, and kept.
 """

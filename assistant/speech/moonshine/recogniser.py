@@ -90,7 +90,7 @@ class Moonshine:
 
     @classmethod
     def load(cls, folder: Path, cache: Path | None = None) -> Self:
-        """Load a model; takes a second or two.
+        """Load a model.
 
         Args:
             folder: the model's folder with its three files; its name is the model's name.

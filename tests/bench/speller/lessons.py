@@ -24,7 +24,8 @@ SHARE_OF_NOTHING = 0.05
 """Noise alone, in which nothing is to be spelled; without it, hiss says "hold"."""
 
 SHARES = {"espeak-ng": 0.3, "hibari": 0.15, "kokoro": 0.38, "flite": 0.09, "festival": 0.08}
-"""How often each engine speaks: those that sound like people oftener than they said texts."""
+"""How often each engine of `say.SAID` speaks: those that sound like people oftener than they said
+texts."""
 
 LENGTHS = (60, 90, 130, 180, 240)
 """Frames to which lessons are filled up, so that few shapes are compiled; longer ones are left."""

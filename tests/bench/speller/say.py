@@ -77,7 +77,7 @@ def said(engine: str, seed: int) -> Iterator[Plain]:
     """
     chance = random.Random(f"{engine} {seed}")
     for text in texts(chance):
-        samples = _SPEAKERS[engine](text, chance)
+        samples = SPEAKERS[engine](text, chance)
         if 0 < len(samples) <= LONGEST and samples.any():
             loudest = float(np.abs(samples).max())
             yield text, (samples * (16_000 / loudest)).astype(np.int16)
@@ -104,7 +104,7 @@ def _espeak(text: str, chance: random.Random) -> Samples:
     return spoken_by("espeak-ng", "-v", voice, "-s", pace, "-p", pitch, "-w", "FILE", text)
 
 
-_SPEAKERS: Mapping[str, Callable[[str, random.Random], Samples]] = {
+SPEAKERS: Mapping[str, Callable[[str, random.Random], Samples]] = {
     "espeak-ng": _espeak,
     "hibari": spoken_by_chance,
     "flite": lambda text, chance: ENGINES["flite"]("kal16", text),
