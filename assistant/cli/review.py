@@ -101,8 +101,12 @@ def _compare(args: argparse.Namespace, journal: Journal) -> None:
     if not second:
         raise Complaint(f"{args.against}: nothing was said in this check yet; run it first")
     _refuse_unsound(args.against, second)
-    if not any(entry.body.get("finished") for entry in second):
-        raise Complaint(f"{args.against}: this check is not at its end; finish it first")
+    for folder, what, entries in (
+        (args.job, "job", journal.entries),
+        (args.against, "check", second),
+    ):
+        if not any(entry.body.get("finished") for entry in entries):
+            raise Complaint(f"{folder}: this {what} is not at its end; finish it first")
     try:
         first_visit = visit_of(journal.entries, "technician")
         second_visit = check_of(journal.entries, second)

@@ -79,7 +79,9 @@ def visit_of(entries: Sequence[Entry], person: str) -> Visit:
 
 
 def check_of(first: Sequence[Entry], second: Sequence[Entry]) -> Visit:
-    """The checker's visit; whoever had heard the job before it in a review has seen its readings.
+    """The checker's visit; who heard the job before it, or stood beside it, has seen its readings.
+
+    That is whoever gave verdicts in a review, and the job's own checker.
 
     Args:
         first: the job that is checked.
@@ -95,7 +97,8 @@ def check_of(first: Sequence[Entry], second: Sequence[Entry]) -> Visit:
         and same_person(str(entry.body.get("by", "")), visit.person)
         for entry in first
     )
-    return replace(visit, had_seen=visit.had_seen or heard)
+    beside = same_person(str(_papers(first).get("checker", "")), visit.person)
+    return replace(visit, had_seen=visit.had_seen or heard or beside)
 
 
 def compare(unit: Unit, first: Sequence[Entry], second: Sequence[Entry]) -> tuple[Point, ...]:
@@ -110,6 +113,7 @@ def compare(unit: Unit, first: Sequence[Entry], second: Sequence[Entry]) -> tupl
     one, other = AsLeft(first), AsLeft(second)
     return (
         *_sheets(first, second),
+        *_shafts(second),
         *(point for rule in _of_the_job(unit) for point in rule.points(one, other)),
         *(
             point
@@ -227,6 +231,15 @@ def _sheets(first: Sequence[Entry], second: Sequence[Entry]) -> Iterator[Point]:
     for name in ("tag", "drawing", "revision"):
         told = [_text(entries[0].body.get("unit"), name) for entries in (first, second)]
         yield Point(name, told[0], told[1], told[0] == told[1], 1, 1)
+
+
+def _shafts(second: Sequence[Entry]) -> Iterator[Point]:
+    """That a shaft was found free at the check, where it was: then nothing proves what was left."""
+    for entry in second:
+        told = entry.body.get("confirmed")
+        if isinstance(told, Mapping) and {"choice": "free"} in told.values():
+            yield Point("shafts", "locked", "free", agrees=False, second_line=entry.seq)
+            return
 
 
 def _papers(entries: Sequence[Entry]) -> Mapping[str, Any]:

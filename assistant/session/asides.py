@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from assistant.language.meaning import Choice, Command, Meaning, Word
 from assistant.procedure.deeds import Fact
 from assistant.session import wording
-from assistant.session.effects import Effect, HoldClosed, Proved, Say, Skipped
+from assistant.session.effects import Deviated, Effect, HoldClosed, Proved, Say, Skipped
 from assistant.session.job import Job
 from assistant.session.states import Aside, Keeping, OnHold, Open, Purpose
 
@@ -27,7 +27,7 @@ def answered_aside(job: Job, aside: Aside, meaning: Meaning) -> Iterator[Effect]
             job.forget(since)
             yield Say(wording.CARRY_ON)
             yield from job.walk.carry_on()
-            yield from job.forward()
+            yield from job.forward_or_to_the_gate()
         case Purpose.WHO_SKIPS, _, Choice(role):
             yield Skipped(job.step, role)
             yield Say(wording.SKIPPED)
@@ -44,10 +44,14 @@ def answered_aside(job: Job, aside: Aside, meaning: Meaning) -> Iterator[Effect]
 
 
 def _restored(job: Job, aside: Aside, agreed: bool) -> Iterator[Effect]:
-    if not agreed:
-        yield from job.hold("That comes first.")
-        return
     first, *others = aside.facts
+    if not agreed:
+        if first is Fact.RODS_ENGAGED:
+            yield Deviated(wording.WAS_FREE)
+            yield from job.hold(wording.SHAFT_FREE)
+        else:
+            yield from job.hold("That comes first.")
+        return
     job.walk.prove(first)
     yield Proved(first)
     before = aside.before if isinstance(aside.before, Open) else None

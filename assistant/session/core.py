@@ -187,6 +187,7 @@ class Session:
                 yield from self._job.ask_aside(keeping.then, AskChoice(roles), wording.WHO_SKIPS)
 
     def _returned(self, before: datetime) -> Iterator[Effect]:
+        self._job.walk.names.lose_moments()
         match self._job.state:
             case Open() as waiting:
                 yield Say(wording.RETURNED)

@@ -36,6 +36,7 @@ from assistant.language.questions import (
     AskedByStep,
     AskEither,
     AskLamps,
+    AskMark,
     AskWhether,
     AskYesNo,
     Question,
@@ -121,7 +122,8 @@ class Dialogue:
             return wording.and_the_rest(self._told.left)
         if open_question != self.question:
             return tapering.bit_by_bit(open_question)
-        if self.works or isinstance(self.question, AskDone):
+        works = self.works and not isinstance(self.question, AskMark)  # what moves is waited for
+        if works or isinstance(self.question, AskDone):
             # Turned a second time, a shaft would go on to the inverted change-over.
             return wording.unless_done(self.prompt)
         return self.prompt

@@ -183,6 +183,13 @@ class Job:
         else:
             yield from self.restore(missing, before)
 
+    def forward_or_to_the_gate(self) -> Iterator[Effect]:
+        """Go on after a hold; behind the gate from its beginning, where nothing of it counts."""
+        if self._gate_fell and self.walk.is_behind_gate:
+            yield from self._to_the_gate()
+        else:
+            yield from self.forward()
+
     def _to_the_gate(self) -> Iterator[Effect]:
         self._gate_fell = False
         self.walk.return_to_gate()
@@ -196,10 +203,22 @@ class Job:
             return reason
         self.walk.known -= AT_THE_GATE
         self._gate_fell = True
-        return f"{reason} {wording.STOPPED_ENERGISED}"
+        return f"{wording.STOPPED_ENERGISED} {reason}"
 
     def restore(self, facts: tuple[Fact, ...], before: Open | None) -> Iterator[Effect]:
-        """Ask for the first of the missing facts; `before` is the question that waits for them."""
+        """Ask for the first of the missing facts; `before` is the question that waits for them.
+
+        Behind the gate a shaft that is free voids what was proved by hand: the procedure's own step
+        asks, which knows what follows.
+        """
+        rods = facts[0] is Fact.RODS_ENGAGED and self.walk.is_behind_gate
+        if rods and self.walk.return_to_trying():
+            if self._gate_fell:
+                self._gate_fell = False
+                yield Say(wording.TO_THE_GATE)
+            yield WentBack(self.step)
+            yield from self.forward()
+            return
         prompt = prompt_for(facts[0])
         yield from self._open_aside(Purpose.RESTORE, AskYesNo(), prompt, facts, before)
 
@@ -261,6 +280,7 @@ class Job:
                 reason = self._stood_down(reason)
                 self.state = OnHold(reason, waiting, self.now)
                 yield Held(reason)
+        self.walk.names.lose_moments()
         yield Say(f"{reason} {wording.ON_HOLD}")
 
     def asking(self) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import UTC, datetime
 
 from assistant.procedure.model import Reference, Template
 from assistant.procedure.program import Node
@@ -12,6 +13,9 @@ from assistant.trade.unit import Unit
 
 __all__ = ["Names"]
 
+
+NEVER = datetime.max.replace(tzinfo=UTC)
+"""In place of a moment that is lost: later than any, so that nothing can have followed it."""
 
 _UNIT = "unit"
 """The name of the unit, the same in every scope; a counted stroke replaces what it stands for."""
@@ -38,6 +42,12 @@ class Names:
     def give(self, node: Node, name: str, value: Value) -> None:
         """Let a name in the scope of a step stand for a value."""
         self.given[name if name == _UNIT else node.scope.absolute(name)] = value
+
+    def lose_moments(self) -> None:
+        """Let no time be measured from a moment before a break: what went on in it is unknown."""
+        for name, value in self.given.items():
+            if value.kind is Kind.MOMENT:
+                self.given[name] = Value(Kind.MOMENT, NEVER)
 
     def value(self, node: Node, reference: Reference) -> Value:
         """The value that a reference in a step stands for."""

@@ -49,7 +49,8 @@ def _back(told: Told) -> str:
 def _turn_shaft(told: Told) -> str:
     way = told["way"].content
     rotor = told["rotor"].content.rotor.name
-    return f"If the {rotor} shaft was turned, turn it back {way.opposite}."
+    # A step may have turned it the one way and another step back: each names its own.
+    return f"If the {rotor} shaft was turned {way}, turn it back {way.opposite}, slowly."
 
 
 _STANDS: Table = {

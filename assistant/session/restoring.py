@@ -24,8 +24,7 @@ def is_long(seconds: float) -> bool:
 _PROMPTS: Mapping[Fact, str] = {
     Fact.ISOLATED: "Not proved dead. Is the supply isolated, locked, and proved dead?",
     Fact.RODS_ENGAGED: (
-        "The shafts are not proved locked. Bring the setting rod fully out, and try every shaft. "
-        "Are all locked?"
+        "The shafts are not proved locked. Try to turn every shaft by hand. Are all locked?"
     ),
     Fact.ROD_OUT: "The setting rod is not pressed. Press it and turn it. Is it done?",
 }

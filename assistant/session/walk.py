@@ -17,9 +17,9 @@ from assistant.language.meaning import (
 )
 from assistant.language.spelling import letters_and_digits
 from assistant.procedure.computing import COMPUTATIONS
-from assistant.procedure.deeds import AT_THE_GATE, Fact, proved
+from assistant.procedure.deeds import AT_THE_GATE, ActKind, Fact, proved
 from assistant.procedure.known import begun, lacking, lacking_for, left
-from assistant.procedure.model import Ask, Branch, Call, Compute, End, Hold, Repeat, Tell
+from assistant.procedure.model import Ask, Branch, Call, Compute, End, Hold, Repeat
 from assistant.procedure.program import Node, Program
 from assistant.procedure.values import Kind, Value, of_meaning
 from assistant.session import wording
@@ -60,6 +60,7 @@ class Walk:
     """
 
     def __init__(self, program: Program, unit: Unit | None, papers: Mapping[str, Value]) -> None:
+        self._program = program
         self._place = Place(program)
         self._gate = program.gate
         self.names = Names.at_start(unit, papers)
@@ -113,6 +114,20 @@ class Walk:
         self._instructions.clear()
         self.told.clear()
         self._place.return_to(self._gate.name)
+
+    def return_to_trying(self) -> bool:
+        """Stand where the gate's part has the shafts tried, with nothing of the gate proved.
+
+        False where it has no such step.
+        """
+        assert self._gate is not None, "only behind a gate"
+        for node in self._program.nodes.values():
+            tries = any(act.kind is ActKind.TRY_SHAFTS for act in node.step.acts)
+            if tries and node.scope.prefix == self._gate.scope.prefix:
+                self.return_to_gate()
+                self._place.return_to(node.name)
+                return True
+        return False
 
     def forward(self) -> Iterator[Effect]:
         """Do the step at which the job stands and all that follow, up to one that needs a person.
@@ -185,7 +200,7 @@ class Walk:
         if step.say is not None:
             text = self.names.text(node, step.say)
             yield Say(text)
-            if step.acts or not isinstance(step.action, Tell):
+            if step.acts or isinstance(step.action, Ask):
                 self._instructions.append(text)
         for act in step.acts:
             request = Request(act.kind, self.names.values(node, act.arguments))

@@ -26,11 +26,13 @@ __all__ = [
     "RETURNED",
     "SAY_DONE",
     "SAY_WHY",
+    "SHAFT_FREE",
     "SKIP",
     "SKIPPED",
     "STANDS_STILL",
     "STOPPED_ENERGISED",
     "TO_THE_GATE",
+    "WAS_FREE",
     "WENT_BACK",
     "WHAT_WAS_DONE",
     "WHICH_CLOSED",
@@ -59,6 +61,10 @@ CARRY_ON = "Carrying on."
 STANDS_STILL = "The job stands still. Plug the device in again."
 RETURNED = "Starting again where the job stopped."
 SAY_DONE = "Say done when it is done."
+WAS_FREE = "A shaft was found free. What was proved before may not hold any more."
+SHAFT_FREE = (
+    "A shaft is free. Leave the rod as it is, do not crank, do not energise. Tell who is in charge."
+)
 NOT_ON_HOLD = "The job is not on hold."
 NOTE_NOW = "Say the note now."
 NOTED = "Note kept."

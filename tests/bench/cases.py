@@ -97,7 +97,7 @@ def groups(
         most: items to a group.
         speech: the folder of human speech, if there is one.
         draw: which draw of items, for more of them than one run can hear; no item is in two draws
-            of the same length.
+            of the same length. A later draw has rarer replies, so that all up to it are a sample.
     """
     voices = speakers.able(VOICES[part])
     former = speakers.able(FORMER) if part is Part.TEST else voices

@@ -5,12 +5,13 @@ from __future__ import annotations
 import json
 import re
 import shutil
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
 
 from assistant.rig.mistakes import Mistake, MistakeKind
-from tests.cli.command import KF_07, ROOT, Outcome, gloveside, spoiled, two_ends
+from tests.cli.command import FLAGSHIP, KF_07, ROOT, Outcome, gloveside, spoiled, two_ends
 from tests.journal import rehearsed
 from tests.session.job import kf
 from tests.session.test_commands import REPLIES
@@ -124,18 +125,28 @@ run.clock = lambda: timestamp(begun + datetime.timedelta(seconds=next(seconds)))
 """A person's pace: typed at once, a shaft would have been turned too fast."""
 
 
-def typed_job(folder: Path, *, checks: bool, mistake: Mistake | None = None) -> Path:
-    """A job, or the check of a valve that a job has left as drawn."""
+def as_options(papers: Mapping[str, str]) -> list[str]:
+    return [word for name, told in papers.items() for word in ("--paper", f"{name}={told}")]
+
+
+def typed_job(
+    folder: Path,
+    *,
+    checks: bool,
+    mistake: Mistake | None = None,
+    of: Mapping[str, str] = rehearsed.OF_THE_CHECK,
+) -> Path:
+    """A job, or the check of a valve that a job has left as drawn, with papers of its own."""
     rig = rehearsed.rig_of(kf("07"))
     said = rehearsed.replies(rig, checks=False)
     if checks:
         said = rehearsed.replies(rig, checks=True, mistake=mistake)
-    papers = rehearsed.PAPERS if checks else rehearsed.PAPERS | rehearsed.OF_THE_TESTER
+    papers = rehearsed.PAPERS | dict(of if checks else rehearsed.OF_THE_TESTER)
     procedure = ROOT / "procedures" / ("second-check.yaml" if checks else "set-geared-limits.yaml")
     outcome = spoiled(
         _CLOCK.format(day=15 if checks else 14),
         *("run", procedure, "--unit", KF_07, "--job", folder, "--ears", "typed", "--voice", "off"),
-        *(word for name, told in papers.items() for word in ("--paper", f"{name}={told}")),
+        *as_options(papers),
         typed="".join(f"{reply}\n" for reply in said),
     )
     assert outcome.code == 0, outcome.err
@@ -148,7 +159,7 @@ def job_and_check(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]
     return typed_job(folder / "job", checks=False), typed_job(folder / "check", checks=True)
 
 
-def against(job: Path, check: Path, checker: str = "JT") -> Outcome:
+def against(job: Path, check: Path, checker: str = "AB") -> Outcome:
     return gloveside("review", job, "--checker", checker, "--against", check)
 
 
@@ -171,7 +182,7 @@ def test_an_independent_check_is_compared_reading_by_reading(
         assert told in outcome.out
     assert gloveside("verify", job).code == 0
     page = (job / "record.html").read_text()
-    assert "Independent check by JT" in page
+    assert "Independent check by AB" in page
     assert "only in the job" in page
     assert "On hold" not in outcome.out
 
@@ -200,15 +211,36 @@ def test_a_check_that_began_before_the_job_had_ended_is_refused(
     job_and_check: tuple[Path, Path],
 ) -> None:
     job, check = job_and_check
-    outcome = against(check, job)
+    outcome = against(check, job, checker="JT")
     assert outcome.code == 2
     assert "began before the first had ended" in outcome.err
 
 
 def test_a_check_that_somebody_else_made_is_refused(job_and_check: tuple[Path, Path]) -> None:
-    outcome = against(*job_and_check, checker="AB")
+    outcome = against(*job_and_check, checker="CD")
     assert outcome.code == 2
-    assert "made by JT, not AB" in outcome.err
+    assert "made by AB, not CD" in outcome.err
+
+
+def test_the_checker_of_the_job_is_no_independent_one(
+    job_and_check: tuple[Path, Path], tmp_path: Path
+) -> None:
+    check = typed_job(tmp_path / "check", checks=True, of={"checker": "JT"})
+    outcome = against(job_and_check[0], check, checker="JT")
+    assert outcome.code == 2
+    assert "JT had seen the first answers" in outcome.err
+
+
+def test_a_job_that_is_not_at_its_end_is_not_compared(
+    job_and_check: tuple[Path, Path], tmp_path: Path
+) -> None:
+    job = tmp_path / "job"
+    papers = as_options(rehearsed.PAPERS | rehearsed.OF_THE_TESTER)
+    where = ("--unit", KF_07, "--job", job, "--ears", "typed", "--voice", "off")
+    assert gloveside("run", FLAGSHIP, *where, *papers, typed="yes\n").code == 3
+    outcome = against(job, job_and_check[1])
+    assert outcome.code == 2
+    assert f"{job}: this job is not at its end" in outcome.err
 
 
 def test_whoever_heard_the_job_before_is_no_independent_checker(
@@ -216,7 +248,7 @@ def test_whoever_heard_the_job_before_is_no_independent_checker(
 ) -> None:
     job = shutil.copytree(job_and_check[0], tmp_path / "job")
     assert "Stopped" in review(job, "correct", "hold").out
-    check = typed_job(tmp_path / "check", checks=True)
-    outcome = against(job, check)
+    check = typed_job(tmp_path / "check", checks=True, of={"checker": "JT"})
+    outcome = against(job, check, checker="JT")
     assert outcome.code == 2
     assert "JT had seen the first answers" in outcome.err

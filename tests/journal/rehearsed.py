@@ -27,13 +27,15 @@ from assistant.trade.motion import Rotation
 from assistant.trade.unit import Unit
 from tests.session.job import PROCEDURES, flagship
 
-__all__ = ["LATER", "OF_THE_TESTER", "PAPERS", "check", "job", "replies", "rig_of"]
+__all__ = ["LATER", "OF_THE_CHECK", "OF_THE_TESTER", "PAPERS", "check", "job", "replies", "rig_of"]
 
 LATER = 4 * 3600.0
 """Seconds after the beginning of a job when its check begins."""
 
 PAPERS = {"technician": "RV", "checker": "JT", "work-order": "W417"}
 OF_THE_TESTER = {"tester": "T12", "tester-due": "2031-12-31"}
+OF_THE_CHECK = {"checker": "AB"}
+"""The check's checker is not the one who stood beside the job."""
 
 
 def rig_of(unit: Unit) -> Actuator:
@@ -58,13 +60,13 @@ def check(rig: Actuator, mistake: Mistake | None = None, *without: str) -> list[
         without: questions that are answered with no, beside that of the first readings.
     """
     checker = _technician(rig, mistake, LATER)
-    return _played(_second_check(), checker, PAPERS, frozenset({"apart", *without}))
+    return _played(_second_check(), checker, PAPERS | OF_THE_CHECK, frozenset({"apart", *without}))
 
 
 def replies(rig: Actuator, *, checks: bool, mistake: Mistake | None = None) -> list[str]:
     """What is said in a whole job, or in a check of it, to be typed."""
     program = _second_check() if checks else flagship()
-    papers = PAPERS if checks else PAPERS | OF_THE_TESTER
+    papers = PAPERS | (OF_THE_CHECK if checks else OF_THE_TESTER)
     session, technician = _session(program, rig.unit, papers), _technician(rig, mistake)
     said: list[str] = []
 

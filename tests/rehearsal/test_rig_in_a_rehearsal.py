@@ -100,7 +100,7 @@ def test_a_misread_contact_is_a_contradiction_and_gives_no_direction() -> None:
     rehearsal.err(read_mishap(["misread", "2"], "open-end/read"))
     rehearsal.answer()
     rehearsal.answer()
-    assert rehearsal.session.step == "open-end/read-again"
+    assert rehearsal.session.step == "open-end/read-once-more"
     (advised,) = [e for e in rehearsal.last.effects if isinstance(e, Advised)]
     assert advised.advice.turn is None
 

@@ -68,9 +68,13 @@ def at(step: str) -> Stopped:
 TO_THE_GATE = "begins again from its gate"
 BREAKS = {
     "hold for a moment": lambda job: job.say("hold").wait(60).say("carry on"),
-    "hold for a day": lambda job: job.say("hold").wait(86400).say("carry on", "yes", "yes", "yes"),
-    "power cut of a day": lambda job: job.wait(86400).power_returns().say("yes", "yes", "yes"),
-    "power cut, clock set back": lambda job: job.wait(-86400).power_returns().say("yes", "yes"),
+    "hold for a day": lambda job: (
+        job.say("hold").wait(86400).say("carry on", "yes", "yes", "locked")
+    ),
+    "power cut of a day": lambda job: job.wait(86400).power_returns().say("yes", "yes", "locked"),
+    "power cut, clock set back": lambda job: (
+        job.wait(-86400).power_returns().say("yes", "yes", "locked")
+    ),
 }
 
 
@@ -113,7 +117,7 @@ def test_a_reversed_motor_is_not_jogged_again_at_once() -> None:
 
 
 def test_the_gate_is_proved_before_the_checker_signs_it() -> None:
-    job = at("test/gate").say("hold").wait(86400).say("carry on", "yes", "yes", "yes")
+    job = at("test/gate").say("hold").wait(86400).say("carry on", "yes", "yes", "locked")
     while job.session.step != "test/gate":
         job.say("yes")
     assert Fact.PEOPLE_CLEAR in job.session.known

@@ -58,7 +58,7 @@ def test_every_row_of_the_table(end: str, past: str, seen: str, turn: str) -> No
 def test_a_contradiction_gives_no_direction_is_asked_again_and_then_holds() -> None:
     job = Job().say(*TO_READING)
     job.say("one closed two open three and four open", "correct")
-    assert job.session.step == "open-end/read-again"
+    assert job.session.step == "open-end/read-once-more"
     assert "contradiction" in job.said
     assert "clockwise" not in job.said
     job.say("one closed two open three and four open", "correct")
@@ -83,6 +83,6 @@ def test_a_shaft_that_moves_after_engaging_is_engaged_again_at_most_twice() -> N
 def test_contacts_that_are_not_as_drawn_do_not_let_the_drive_be_engaged() -> None:
     job = Job().say(*TO_READING, READINGS["open-end"]["no"], "correct", *TURNED)
     job.say(READINGS["open-end"]["no"], "correct")
-    assert job.session.step == "open-end/check-left"
+    assert job.session.step == "open-end/look-again"
     # Who is told what is expected reads it (Degani & Wiener, NASA CR-177549).
     assert "one and two closed" not in job.said
