@@ -14,10 +14,22 @@ import pytest
 from assistant.journal.entry import timestamp
 from assistant.language.recognition import Recognition
 from assistant.procedure.deeds import AT_THE_GATE, ActKind, Fact
+from assistant.rig.actuator import Actuator
+from assistant.rig.gearing import Gearing
 from assistant.rig.soundless_job import in_meanings, play
 from assistant.session.core import Session
-from assistant.session.effects import Effect, Held, HoldClosed, Listen, Request, Say
+from assistant.session.effects import (
+    Deviated,
+    Done,
+    Effect,
+    Held,
+    HoldClosed,
+    Listen,
+    Request,
+    Say,
+)
 from assistant.session.events import Event, Heard, Returned
+from assistant.trade.motion import Rotation
 from tests.rig.test_soundless_job import session, technician, wrong
 
 
@@ -54,9 +66,9 @@ class Stopped:
         return " ".join(effect.text for effect in self.effects if isinstance(effect, Say))
 
 
-def at(step: str) -> Stopped:
+def at(step: str, rig: Actuator | None = None) -> Stopped:
     """The job with its question of this step just asked."""
-    rig = wrong("07")
+    rig = rig or wrong("07")
     job = session(rig.unit)
     for event, effects in play(job, technician(rig), in_meanings):
         listen = next((effect for effect in effects if isinstance(effect, Listen)), None)
@@ -206,3 +218,73 @@ def test_a_power_cut_while_something_else_is_asked_checks_the_valve_all_the_same
 def test_the_time_of_a_mark_is_that_of_its_first_saying() -> None:
     job = at("open-end/set/turn").wait(3).say("mark thirty").wait(40).say("wrong", "mark thirty")
     assert "Too fast" in job.wait(40).say("yes").said
+
+
+def test_a_shaft_found_free_after_a_break_at_the_gate_voids_the_proofs_by_hand() -> None:
+    # After every engagement the shafts are tried (common practice); what drifted is not proved.
+    job = at("test/clear").say("hold").wait(86400).say("carry on", "yes", "yes")
+    assert job.session.step == "test/shafts"
+    job.say("free")
+    assert job.session.held
+    assert "Leave the rod as it is" in job.said
+    job.say("carry on", "it had slipped", "technician", "locked", "done")
+    assert job.session.step.startswith("prove-open")
+
+
+def test_a_shaft_found_free_after_a_break_in_the_job_is_recorded_and_left() -> None:
+    job = at("prove-open/on").say("hold").wait(86400).say("carry on", "yes", "yes")
+    assert "Try to turn every shaft by hand" in job.said
+    assert "rod" not in job.said
+    job.say("no")
+    assert job.session.held
+    assert "Leave the rod as it is" in job.said
+    told = [effect.text for effect in job.seen if isinstance(effect, Deviated)]
+    assert any("found free" in text for text in told)
+
+
+def test_a_break_while_a_hold_at_the_gate_is_closed_leads_to_the_gate_at_once() -> None:
+    job = at("test/permission").say("no", "carry on", "it is signed")
+    job.wait(86400).power_returns().say("technician")
+    assert TO_THE_GATE in " ".join(effect.text for effect in job.seen if isinstance(effect, Say))
+    assert "permission" not in job.said
+
+
+@pytest.mark.parametrize("happens", ["hold", "power cut"])
+def test_no_speed_is_told_of_a_turn_in_which_the_job_stood_still(happens: str) -> None:
+    """Thirty revolutions in a minute are slow; nobody knows how long they were turned for."""
+    job = at("open-end/set/turn").wait(3)
+    job = job.power_returns() if happens == "power cut" else job.say("hold", "carry on")
+    job.wait(60).say("mark thirty", "yes")
+    speeds = [one for one in job.seen if isinstance(one, Done) and one.step.endswith("/speed")]
+    assert [one.outcome for one in speeds] == ["unknown"]
+
+
+def test_a_turn_that_is_asked_for_again_says_which_shaft_and_which_way() -> None:
+    # Turned the wrong way, it ends at the inverted change-over (common practice, no source).
+    job = at("open-end/set/turn").power_returns()
+    assert "Turn the open shaft clockwise" in job.said
+
+
+def test_each_turn_that_may_have_been_made_is_taken_back_by_its_own_way() -> None:
+    gears = Gearing(38.0, Rotation.CLOCKWISE, 55.0)
+    unit = wrong("07").unit
+    past = {rotor.name: gears.standing_past(rotor.set_while) for rotor in unit.rotors}
+    job = at("open-end/set/turn-on", Actuator(unit, past)).say("go back", "yes")
+    assert "If the open shaft was turned clockwise, turn it back counterclockwise" in job.said
+    assert "If the open shaft was turned counterclockwise, turn it back clockwise" in job.said
+
+
+def test_push_stop_comes_before_the_reason() -> None:
+    # Energy, then people, then equipment: common practice, no source.
+    job = at("test/jog").say("closed")
+    assert job.said.startswith("Push stop. Lock off before you reach in. The motor turns")
+
+
+def test_a_mark_is_not_asked_for_as_if_it_had_been_done() -> None:
+    job = at("test/open-stop").say("banana")
+    assert "If it is not done yet" not in job.said
+
+
+def test_lamps_that_differ_are_recorded_though_they_are_right_in_the_end() -> None:
+    told = [effect.text for effect in at_which_rotor().seen if isinstance(effect, Deviated)]
+    assert any("At the closed end." in text for text in told)
