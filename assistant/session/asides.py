@@ -65,6 +65,7 @@ def _restored(job: Job, aside: Aside, agreed: bool) -> Iterator[Effect]:
 
 def _as_left(job: Job, before: Open, facts: tuple[Fact, ...], agreed: bool) -> Iterator[Effect]:
     if not agreed:
+        yield Deviated(wording.WAS_MOVED)
         yield from job.hold(wording.MOVED_MEANWHILE)
     elif facts:
         yield from job.restore(facts, before)

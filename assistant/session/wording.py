@@ -33,6 +33,7 @@ __all__ = [
     "STOPPED_ENERGISED",
     "TO_THE_GATE",
     "WAS_FREE",
+    "WAS_MOVED",
     "WENT_BACK",
     "WHAT_WAS_DONE",
     "WHICH_CLOSED",
@@ -84,7 +85,10 @@ WHO_CLOSES = "Who closes this hold? Say technician, or checker."
 STOPPED_ENERGISED = "Push stop. Lock off before you reach in."
 AS_LEFT = "After this break: do valve, rod and shafts stand as you left them?"
 WHICH_CLOSED = "Which are closed, and which are open?"
-MOVED_MEANWHILE = "Put the valve, the rod and the shafts back as they were."
+MOVED_MEANWHILE = (
+    "Put the valve, the rod and the shafts back as they were. If you cannot, say go back."
+)
+WAS_MOVED = "After a break the valve, the rod or a shaft did not stand as it had been left."
 
 
 def notice(kind: str, text: str) -> str:

@@ -4,9 +4,10 @@ Who hears "Which way did it move?" says "toward closed", and is asked again: nob
 words that a procedure calls its choices. So each choice, and each word with a number, stands in
 `say:` as it is to be said. Source: common practice.
 
-What a warning or a caution says counts for nothing: it speaks of a danger and not of an answer. A
-word that stands in the prompt for something else ("crank to the open stop") passes for the choice
-of that name, though; and what the step before says is not looked at.
+What a warning or a caution says counts for nothing: it speaks of a danger and not of an answer. Nor
+does a sentence that neither asks nor holds "say" or "or" ("Crank to the open stop."). Within one
+that does, a word may still stand for something else; and what the step before says is not looked
+at.
 
 Passes::
 
@@ -31,6 +32,7 @@ from assistant.language.grammar import words_of
 from assistant.procedure.model import Ask
 from assistant.procedure.rules.replies import replies_of
 from assistant.procedure.rules.rule import FileRule, Finding, Level, Settings
+from assistant.procedure.rules.sentences import sentences_of
 from assistant.procedure.rules.subject import FileSubject
 
 __all__ = ["RULE"]
@@ -40,13 +42,20 @@ def _check(subject: FileSubject, _settings: Settings) -> Iterator[Finding]:
     for step in subject.file.steps:
         if not isinstance(step.action, Ask):
             continue
-        told = _in_words(step.say.plain if step.say else "")
+        told = _in_words(" ".join(_asking(step.say.plain)) if step.say else "")
         replies = replies_of(step.action, subject.means.book)
         missing = [f"'{reply}'" for reply in replies if _in_words(reply) not in told]
         if missing:
             place = step.place if step.say is None else step.say.place
             message = f"nobody can know that {' or '.join(missing)} may be answered here"
             yield Finding(place, f"{message}: say each choice in the prompt, in the same words")
+
+
+def _asking(text: str) -> Iterator[str]:
+    """The sentences that may offer an answer."""
+    for sentence in sentences_of(text):
+        if sentence.is_question or {"say", "or"} & set(words_of(sentence.text)):
+            yield sentence.text
 
 
 def _in_words(text: str) -> str:

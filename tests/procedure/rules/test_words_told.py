@@ -43,6 +43,7 @@ def untold(say: str, folder: Path, notice: str = "") -> list[str]:
         ("Say mark, full and the turns at the stop, or none.", ["full stop"]),
         ("Say market, full stop or none.", ["mark"]),
         ("Count the turns.", ["mark", "full stop", "none"]),
+        ("Mark it at the full stop. Or none.", ["mark", "full stop"]),
     ],
 )
 def test_each_word_with_a_number_or_in_its_place_is_told(
