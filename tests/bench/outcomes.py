@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.language.meaning import ContactStates, Correction, Meaning
+from assistant.language.recognition import Recognition
 from assistant.speech.ears import Recogniser
 from tests.bench.cases import Case
 
-__all__ = ["Outcome", "hear", "kept_in_csv"]
+__all__ = ["Outcome", "hear", "kept_in_csv", "outcome"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +73,11 @@ def hear(name: str, recogniser: Recogniser, case: Case) -> Outcome:
     """Recognise one case and take the time."""
     begun = time.perf_counter()
     heard = recogniser.recognise(case.samples, case.item.grammar)
-    taken = time.perf_counter() - begun
+    return outcome(name, case, heard, time.perf_counter() - begun)
+
+
+def outcome(name: str, case: Case, heard: Recognition, taken: float) -> Outcome:
+    """What a recogniser made of a case, in so many seconds."""
     return Outcome(
         name,
         case.group,

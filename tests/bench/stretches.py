@@ -13,6 +13,7 @@ import random
 import time
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -24,10 +25,11 @@ from assistant.speech.devices.microphone_ears import MicrophoneEars
 from assistant.speech.ears import SAMPLE_RATE, Recogniser, Samples, Spoken
 from assistant.speech.errors import DeviceError
 from assistant.speech.fakes import FakeSoundSource
+from tests.bench.cases import Case, Item, kept
 from tests.bench.conditions import CLEAN
 from tests.bench.mixing import active_level
 from tests.bench.noises import MACHINES, Maker, pink
-from tests.bench.outcomes import Outcome
+from tests.bench.outcomes import Outcome, outcome
 from tests.bench.parts import Part, seed
 from tests.bench.replies import replies
 
@@ -107,20 +109,10 @@ def listened(
         except DeviceError:
             return  # the stretch is over
         if isinstance(reply, Spoken):
-            heard = reply.recognition
-            yield Outcome(
-                timed.name,
-                f"{STRETCH}{kind}",
-                str(CLEAN),
-                f"utterance {number} under {type(said.question).__name__}",
-                None,
-                heard.text,
-                heard.meaning,
-                heard.accepted(),
-                heard.confidence,
-                heard.seconds,
-                timed.taken,
-            )
+            label = f"utterance {number} under {type(said.question).__name__}"
+            item = Item(label, kind, said.grammar, None, partial(kept, sound))
+            case = Case(f"{STRETCH}{kind}", item, CLEAN, sound)
+            yield outcome(timed.name, case, reply.recognition, timed.taken)
 
 
 @dataclass(slots=True)
