@@ -315,12 +315,13 @@ def _open_switch(talk: str) -> AbstractContextManager[TalkSwitch]:
 
 @contextlib.contextmanager
 def _open_headset(renderer: Renderer, hearing: Hearing) -> Iterator[tuple[Voice, Ears]]:
-    """Loudspeaker and microphone together, so that "hold" is heard while the program speaks.
+    """Loudspeaker and microphone together: "hold" and an early reply are heard over a prompt.
 
     Raises:
         DeviceError: one of them is not there.
     """
     from assistant.speech.devices.barge_in import BargeIn, EarsAfterBargeIn  # noqa: PLC0415
+    from assistant.speech.devices.early_reply import EarlyReply  # noqa: PLC0415
     from assistant.speech.devices.loudspeaker import Loudspeaker  # noqa: PLC0415
 
     loudspeaker = Loudspeaker(chosen("loudspeaker"))
@@ -331,7 +332,7 @@ def _open_headset(renderer: Renderer, hearing: Hearing) -> Iterator[tuple[Voice,
         barge_in = BargeIn(loudspeaker, microphone, detector, recogniser, hold)
         voice = SpokenVoice(renderer, barge_in)
         with closing_voice(voice):
-            ears = _ears_at(microphone, recogniser, hearing)
+            ears = _ears_at(EarlyReply(microphone, barge_in), recogniser, hearing)
             yield voice, EarsAfterBargeIn(barge_in, ears)
 
 

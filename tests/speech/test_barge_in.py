@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import threading
-import time
 from collections.abc import Iterator
 
 import numpy as np
@@ -18,40 +16,11 @@ from assistant.speech.devices.level import BLOCK
 from assistant.speech.devices.own_voice import OwnVoice
 from assistant.speech.ears import SAMPLE_RATE, Samples, Spoken
 from assistant.speech.errors import DeviceError
-from assistant.speech.fakes import FakeDetector, FakeEars, FakePlayer, FakeRecogniser
+from assistant.speech.fakes import FakeDetector, FakeEars, FakeRecogniser
+from tests.speech.room import Playing, Room, blocks, leaking, said_over, voice
 
 HOLD = Command(Word.HOLD)
 SECONDS = 4.0
-
-
-def voice(seconds: float, seed: int) -> Samples:
-    """Noise that swells and fades four times a second, as syllables do."""
-    time_ = np.arange(round(seconds * SAMPLE_RATE)) / SAMPLE_RATE
-    noise = np.random.default_rng(seed).standard_normal(len(time_))
-    return np.asarray(0.1 * noise * np.sin(2 * np.pi * 2 * time_) ** 2, np.float32)
-
-
-def leaking(played: Samples, decibels: float, delay: float) -> Samples:
-    """As it comes back: later, fainter and coloured by a response of 10 ms that fades."""
-    late = np.zeros(round(delay * SAMPLE_RATE), np.float32)
-    colour = np.random.default_rng(3).standard_normal(160) * np.exp(-np.arange(160) / 30)
-    colour *= 10 ** (decibels / 20) / np.sqrt(np.sum(colour**2))
-    heard = np.convolve(np.concatenate([late, played]), colour)[: len(played)]
-    faint = 1e-4 * np.random.default_rng(4).standard_normal(len(heard))
-    return np.asarray(heard + faint, np.float32)
-
-
-def blocks(sound: Samples) -> Iterator[Samples]:
-    for at in range(0, len(sound) - BLOCK + 1, BLOCK):
-        yield sound[at : at + BLOCK]
-
-
-def said_over(sound: Samples, at: float, seconds: float = 0.6) -> Samples:
-    """Somebody speaks at a moment, as loud as into a headset."""
-    begin = round(at * SAMPLE_RATE)
-    out = sound.copy()
-    out[begin : begin + round(seconds * SAMPLE_RATE)] += voice(seconds, 9)
-    return out
 
 
 def power(sound: Samples) -> float:
@@ -80,39 +49,6 @@ def test_somebody_else_stays() -> None:
     wanted = said_over(np.zeros_like(clean), 2.0)[spoken.start * BLOCK : spoken.stop * BLOCK]
     assert power(left - wanted) < power(wanted) / 10
     assert sum(rest.is_foreign for rest in rests[spoken]) > 0.6 * len(rests[spoken])
-
-
-class Playing(FakePlayer):
-    """Plays until it is stopped, or until nothing more is heard."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.silent = threading.Event()
-
-    def play(self, sound: wav.Sound) -> None:
-        super().play(sound)
-        assert self.silent.wait(10)
-
-    def stop(self) -> None:
-        super().stop()
-        self.silent.set()
-
-
-class Room:
-    """A microphone in a room; when all has been heard, the player falls silent."""
-
-    def __init__(self, sound: Samples, player: Playing) -> None:
-        self.sound, self.player, self.overflows = sound, player, 0
-
-    def discard(self) -> None:
-        pass
-
-    def blocks(self) -> Iterator[Samples]:
-        yield from blocks(self.sound)
-        self.player.silent.set()
-        while True:
-            time.sleep(0.001)
-            yield np.zeros(BLOCK, np.float32)
 
 
 def barge_in(sound: Samples, player: Playing, *words: str) -> tuple[BargeIn, FakeRecogniser]:

@@ -1,9 +1,9 @@
 """Barge-in: words that cut off what is being played.
 
 The term is VoiceXML's (2.0, W3C 2004, section 4.1.5), and of its two kinds this is *hotword*: only
-what the grammar holds stops the sound, and nothing else that is said meanwhile counts. The
-program's own voice is taken out of what the microphone hears (`own_voice`) before anything is
-weighed.
+what the grammar holds stops the sound. What else is said meanwhile counts only where it goes on
+when the sound is over (`early_reply`). The program's own voice is taken out of what the microphone
+hears (`own_voice`) before anything is weighed.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from concurrent.futures import ThreadPoolExecutor
 from assistant.language.grammar import Grammar
 from assistant.speech import wav
 from assistant.speech.devices.endpoint import (
+    ONSET,
     Detector,
     Endpointer,
     SpeechEnded,
@@ -41,8 +42,13 @@ LEAST_CONFIDENCE = 0.95
 (of 133 prompts)."""
 
 
+_AFTER, _GOES_ON = 8, 4
+"""Of so many blocks after the own voice so many hold speech where a reply goes on. What is left of
+the own voice ends with it, so that no prompt is taken for a reply."""
+
+
 class Hotword:
-    """Listens for a word while one sound is played.
+    """Listens for a word while one sound is played, and whether a reply begins over its end.
 
     Args:
         played: the sound, at `SAMPLE_RATE`.
@@ -59,6 +65,7 @@ class Hotword:
         self._recogniser = recogniser
         self._grammar = grammar
         self._is_foreign = False
+        self._after: list[bool] = []  # of each block after the own voice: whether it holds speech
         self._endpointer = self._new_endpointer()
 
     def hear(self, block: Samples) -> Spoken | None:
@@ -77,7 +84,22 @@ class Hotword:
     def probability(self, block: Samples) -> float:
         """How probably somebody else speaks in a block (see `Detector`)."""
         probability = self._detector.probability(block)
+        if self._own_voice.is_over:
+            self._after.append(probability >= ONSET)
         return probability if self._is_foreign else 0.0
+
+    @property
+    def is_undecided(self) -> bool:
+        """Whether somebody speaks, and it has yet to be heard if that goes on after the sound."""
+        return bool(self._endpointer.unfinished) and len(self._after) < _AFTER
+
+    @property
+    def begun(self) -> tuple[Samples, ...]:
+        """The blocks, without the own voice, of a reply that goes on after the sound, if one does.
+
+        Known once it is not `is_undecided`.
+        """
+        return self._endpointer.unfinished if sum(self._after) >= _GOES_ON else ()
 
     def _new_endpointer(self) -> Endpointer:
         return Endpointer(self, _TIMEOUTS)
@@ -86,7 +108,8 @@ class Hotword:
 class BargeIn:
     """A loudspeaker that is listened over: a word stops what it plays.
 
-    What was to be played after it is passed over until the word was taken.
+    What was to be played after it is passed over until the word was taken. Where somebody speaks at
+    the end of a sound, it is listened a moment longer, to hear whether that goes on.
 
     Args:
         player: the loudspeaker.
@@ -110,6 +133,7 @@ class BargeIn:
         self._recogniser = recogniser
         self._grammar = grammar
         self._said: Spoken | None = None
+        self._begun: tuple[Samples, ...] = ()
 
     def play(self, sound: wav.Sound) -> None:
         """Play the sound; return when it has been played, was stopped or was cut off.
@@ -117,6 +141,7 @@ class BargeIn:
         Raises:
             DeviceError: the loudspeaker fails. A microphone that fails is for the ears to tell.
         """
+        self._begun = ()
         if self._said is not None:
             return
         played = wav.resample(sound.samples, sound.rate, SAMPLE_RATE)
@@ -129,14 +154,15 @@ class BargeIn:
             finally:
                 over.set()
         self._said = listening.result()
+        self._begun = hotword.begun
 
     def begin(self, sound: wav.Sound) -> None:
-        """Begin with a sound that is not listened over, unless something was cut off.
+        """Begin with a sound that is not listened over, unless somebody has begun to speak.
 
         Raises:
             DeviceError: the loudspeaker fails.
         """
-        if self._said is None:
+        if self._said is None and not self._begun:
             self._player.begin(sound)
 
     def stop(self) -> None:
@@ -152,12 +178,17 @@ class BargeIn:
         said, self._said = self._said, None
         return said
 
+    def begun(self) -> tuple[Samples, ...]:
+        """The beginning of a reply that goes on after what was played; each is given once."""
+        begun, self._begun = self._begun, ()
+        return begun
+
     def _listen(self, hotword: Hotword, over: threading.Event) -> Spoken | None:
-        """Listen until the sound is over; stop it at the word."""
+        """Listen until the sound is over and nothing is undecided; stop it at the word."""
         self._microphone.discard()
         try:
             for block in self._microphone.blocks():
-                if over.is_set():
+                if over.is_set() and not hotword.is_undecided:
                     return None
                 if (said := hotword.hear(block)) is not None:
                     self._player.stop()

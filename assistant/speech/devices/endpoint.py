@@ -200,6 +200,11 @@ class Endpointer:
         """What was said until this pause is a complete answer: wait `completetimeout` only."""
         self._patience = self._timeouts.completetimeout
 
+    @property
+    def unfinished(self) -> tuple[Samples, ...]:
+        """The blocks of an utterance that has begun, with those just before it; else none."""
+        return () if self._began is None else tuple(self._kept)
+
     def _is_near(self, block_level: float) -> bool:
         """Whether a block of this level is of whoever speaks into the microphone."""
         return block_level >= self._loudest - FALL

@@ -79,6 +79,14 @@ class OwnVoice:
         self._blocks: list[Samples] = []
         self._path: _Path | None = None
 
+    @property
+    def is_over(self) -> bool:
+        """Whether nothing of it comes back any more; not while it is not known how it does."""
+        if self._path is None:
+            return False
+        lasting = len(self._played) + self._path.delay + len(self._path.response)
+        return len(self._blocks) * BLOCK > lasting
+
     def taken_out_of(self, block: Samples) -> Rest:
         """The next block of `BLOCK` samples without the own voice.
 
