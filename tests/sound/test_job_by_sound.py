@@ -16,14 +16,16 @@ import pytest
 from assistant.journal.store import read
 from assistant.kit.self_hearing import HEARD, likeness
 from assistant.language.english import english
-from assistant.language.meaning import Command, Word
+from assistant.language.meaning import Command, ContactStates, Word
 from assistant.procedure.load import load_program
+from assistant.procedure.unit_sheet import load_unit
 from assistant.session.core import Session
 from assistant.session.effects import Say
 from assistant.session.events import Heard, Opened, event_from_json
 from assistant.speech import wav
 from assistant.speech.ears import SAMPLE_RATE
 from assistant.speech.voice.rendering import Manner, Renderer
+from assistant.trade.contacts import ContactState
 from tests.cli.command import KF_07, gloveside
 from tests.session.job import NOW
 from tests.sound.person import VOICE, Person
@@ -31,6 +33,7 @@ from tests.sound.server import PLAYED, SAID, SoundServer, lacking, program
 
 SHORT = Path(__file__).with_name("short.yaml")
 LONG = SHORT.with_name("long.yaml")
+EARLY = SHORT.with_name("early.yaml")
 
 LEAK = -20.0
 """How much louder the microphone hears the program than it is played [dB]."""
@@ -90,6 +93,33 @@ def test_hold_cuts_the_program_off(server: SoundServer, tmp_path: Path) -> None:
     )
     assert begin > HEARD
     assert end < begin  # the end of the prompt was not said; but all that is said is alike
+
+
+def test_an_early_answer_is_heard_from_its_beginning(server: SoundServer, tmp_path: Path) -> None:
+    """It begins over the last word of the question; without its beginning it were another one."""
+    job = tmp_path / "job"
+    server.leak(LEAK)
+    with (
+        server.monitor(PLAYED) as played,
+        Renderer(tmp_path / "voice") as renderer,
+        program(server, "run", EARLY, "--unit", KF_07, "--job", job) as running,
+    ):
+        session = Session(load_program(EARLY), load_unit(KF_07), english())
+        (question,) = (one for one in session.receive(Opened(NOW)) if isinstance(one, Say))
+        seconds = len(wav.read(renderer.render(question.text))) / SAMPLE_RATE
+        words = "One through four closed, five through eight open."
+        answer = renderer.render(words, Manner(VOICE, 140))
+        _until(lambda: bool(played.loud_moments()), running)
+        time.sleep(max(0.0, played.loud_moments()[0] + seconds - 0.6 - time.monotonic()))
+        server.say(answer)
+        _until(lambda: any(entry.kind == "heard" for entry in read(job)), running)
+    (heard,) = (entry for entry in read(job) if entry.kind == "heard")
+    event = event_from_json(heard.time, heard.body)
+    assert isinstance(event, Heard)
+    assert event.recognition.accepted() == ContactStates.of(
+        dict.fromkeys((1, 2, 3, 4), ContactState.CLOSED)
+        | dict.fromkeys((5, 6, 7, 8), ContactState.OPEN)
+    )
 
 
 def _until(reached: Callable[[], bool], running: subprocess.Popen[str]) -> None:
