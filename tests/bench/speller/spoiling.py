@@ -18,10 +18,17 @@ from tests.bench.rooms import reverberant
 
 __all__ = ["Stock", "noise_alone", "spoiled"]
 
-SHARES = {"babble": 0.3, "pink": 0.25, "impacts": 0.12, "hum": 0.12, "hiss": 0.11, "coloured": 0.1}
+SHARES = {
+    "babble": 0.36,
+    "pink": 0.25,
+    "impacts": 0.11,
+    "hum": 0.09,
+    "hiss": 0.11,
+    "coloured": 0.08,
+}
 """How often each noise is heard."""
 
-LENGTH, OF_EACH = 30 * SAMPLE_RATE, 16
+LENGTH, OF_EACH = 30 * SAMPLE_RATE, 32
 """Samples of each noise in the stock, and how many of each kind."""
 
 RATIOS = (-3.0, 20.0)
@@ -38,7 +45,7 @@ class Stock:
 
     @classmethod
     def made(cls, babble: Maker) -> Stock:
-        """The stock; takes a minute."""
+        """The stock; takes two minutes."""
         makers: dict[str, Maker] = {**MACHINES, "babble": babble, "coloured": _coloured}
         return cls(
             {
