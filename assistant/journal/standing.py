@@ -23,13 +23,17 @@ def taken_back(entries: Sequence[Entry]) -> frozenset[int]:
     before it, and that answer stays.
     """
     gone: set[int] = set()
-    begun: dict[str, int] = {}
+    gone_through: list[tuple[str, int]] = []  # steps, and the entry with which each begins
     for entry in entries:
         step = entry.body.get("went_back")
-        if isinstance(step, str) and step in begun:
-            gone.update(range(begun[step], entry.seq))
-        begun |= dict.fromkeys(_done_in(entry), entry.seq + 1)
-        begun |= dict.fromkeys(_confirmed_in(entry), entry.seq)
+        # In a loop a step is gone through more than once; going back is to the last time.
+        back_to = max((at for at, (one, _) in enumerate(gone_through) if one == step), default=None)
+        if back_to is not None:
+            gone.update(range(gone_through[back_to][1], entry.seq))
+            del gone_through[back_to:]
+        confirmed = tuple(_confirmed_in(entry))
+        gone_through += ((step, entry.seq) for step in confirmed)
+        gone_through += ((step, entry.seq + 1) for step in _done_in(entry) if step not in confirmed)
     return frozenset(gone)
 
 

@@ -114,9 +114,11 @@ ACTS: Mapping[ActKind, Deed] = {
         makes=frozenset({Fact.ROD_OUT}),
     ),
     # Not before the shafts were tried is the rod known to be engaged.
-    ActKind.ENGAGE: Deed({}, ends=frozenset({Fact.RODS_ENGAGED, Fact.ROD_OUT})),
+    ActKind.ENGAGE: Deed(
+        {}, frozenset({Fact.ISOLATED}), ends=frozenset({Fact.RODS_ENGAGED, Fact.ROD_OUT})
+    ),
     # From the moment when they are tried they are in doubt, until they were felt to be locked.
-    ActKind.TRY_SHAFTS: Deed({}, ends=frozenset({Fact.RODS_ENGAGED})),
+    ActKind.TRY_SHAFTS: Deed({}, frozenset({Fact.ISOLATED}), ends=frozenset({Fact.RODS_ENGAGED})),
     ActKind.TURN_SHAFT: Deed(
         {"rotor": Kind.ROTOR, "way": Kind.ROTATION}, frozenset({Fact.ISOLATED, Fact.ROD_OUT})
     ),

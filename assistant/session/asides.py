@@ -39,8 +39,7 @@ def answered_aside(job: Job, aside: Aside, meaning: Meaning) -> Iterator[Effect]
             job.state = Keeping(before, Purpose.WHO_SKIPS)
             yield Say(wording.SAY_WHY)
         case _, Open() | OnHold() as before, _:
-            job.state = before
-            yield from job.say_again("")
+            yield from job.return_to(before)
 
 
 def _restored(job: Job, aside: Aside, agreed: bool) -> Iterator[Effect]:

@@ -23,12 +23,9 @@ def _carry_on(job: Job) -> Iterator[Effect]:
         case OnHold(waiting=None) as on_hold:
             job.state = Keeping(on_hold, Purpose.WHO_CLOSES)
             yield Say(wording.WHAT_WAS_DONE)
-        case OnHold(waiting=Open() as waiting, since=since):
+        case OnHold() as on_hold:
             yield Say(wording.CARRY_ON)
-            yield from job.after_a_break(waiting, since)
-        case OnHold(waiting=Aside() as waiting, since=since):
-            yield Say(wording.CARRY_ON)
-            yield from job.resume_aside(waiting, since)
+            yield from job.release(on_hold)
         case _:
             yield from job.say_again(wording.NOT_ON_HOLD)
 
@@ -65,9 +62,9 @@ def _go_back(job: Job) -> Iterator[Effect]:
     match job.state:
         case OnHold(waiting=None):
             yield from job.say_again(wording.CLOSE_THE_HOLD)
-        case OnHold(since=since) if job.can_go_back:
-            job.forget(since)
-            yield from job.ask_aside(Purpose.GO_BACK, AskYesNo(), wording.GO_BACK)
+        case OnHold(since=since) as on_hold if job.can_go_back and job.is_long(since):
+            yield Say(wording.BREAK_FIRST)
+            yield from job.release(on_hold)
         case Open() | OnHold() if job.can_go_back:
             yield from job.ask_aside(Purpose.GO_BACK, AskYesNo(), wording.GO_BACK)
         case Open() | OnHold():

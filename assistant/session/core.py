@@ -61,6 +61,7 @@ class Session:
     ) -> None:
         self._job = Job(program, unit, book, papers or {})
         self._doubted_at: datetime | None = None
+        self._said_at = self._job.now
 
     @property
     def step(self) -> str:
@@ -91,7 +92,9 @@ class Session:
         """Take an event; answer what is to be done about it, in this order."""
         if self.finished:
             return ()
-        before, self._job.now = self._job.now, moment_of(event)
+        before, self._job.now = self._job.attended, moment_of(event)
+        if isinstance(event, Opened) or _is_of_a_person(event):
+            self._job.attended = self._job.now
         effects = tuple(self._effects(event, before))
         return (*effects, *self._listen())
 
@@ -165,9 +168,10 @@ class Session:
         elif isinstance(meaning, Command) and meaning.word in OBEY:
             yield from OBEY[meaning.word](self._job)
         else:
-            # What is read back was said when it was first said, and not when it is confirmed.
-            doubted_at = self._doubted_at if dialogue.in_doubt else None
-            self._job.said_at = self._job.said_at or doubted_at or self._job.now
+            if not dialogue.is_confirming:
+                # What is read back was said now, and not when it is confirmed.
+                doubted_at = self._doubted_at if dialogue.in_doubt else None
+                self._said_at = doubted_at or self._job.now
             yield from self._reply(dialogue.hear(meaning))
 
     def _keep(self, keeping: Keeping, meaning: Meaning | None) -> Iterator[Effect]:
@@ -212,7 +216,7 @@ class Session:
                 self._job.state = before
                 yield from self._job.say_again("No note was heard.")
             case Keeping():
-                yield Say(wording.SAY_WHY)
+                yield Say(self._job.asking())
 
     # What follows from a reply
 
@@ -228,12 +232,16 @@ class Session:
             case Answered(meaning) if isinstance(self._job.state, Aside):
                 yield from answered_aside(self._job, self._job.state, meaning)
             case Answered(meaning):
-                yield from self._job.answered(meaning)
+                yield from self._job.answered(meaning, self._said_at)
 
     def _gave_up(self, reason: str) -> Iterator[Effect]:
         match self._job.state:
             case Aside(Purpose.GO_BACK | Purpose.SKIP, _, Open() | OnHold() as before):
-                self._job.state = before
-                yield from self._job.say_again("")
+                yield from self._job.return_to(before)
             case _:
                 yield from self._job.hold(reason)
+
+
+def _is_of_a_person(event: Event) -> bool:
+    """Whether somebody is known to be there: silence and talk around tell nothing."""
+    return isinstance(event, Heard) and event.recognition.accepted() is not None

@@ -91,6 +91,11 @@ class Dialogue:
         return self._pending if self._doubt is None else None
 
     @property
+    def is_confirming(self) -> bool:
+        """Whether an answer waits for its confirmation, if only behind a doubt about that."""
+        return self._pending is not None
+
+    @property
     def in_doubt(self) -> bool:
         """Whether it is asked which of two answers was said."""
         return self._doubt is not None
@@ -140,6 +145,9 @@ class Dialogue:
         self._doubt = None
         if self._pending is not None:
             return self._confirm(self._pending, meaning)
+        if isinstance(meaning, Correction):
+            # In journals of older programs only: one that was refused left the first answer there.
+            meaning = meaning.answer
         match asked, meaning:
             case AskEither(), Command(Word.NO) if not isinstance(self.question, AskYesNo):
                 return Speaks(f"Again. {self.asking}")
@@ -188,6 +196,7 @@ class Dialogue:
                 self._restart()
                 return Speaks(f"Again. {self.asking}")
             case Correction(answer):
+                self._pending = None  # it was called wrong, whatever becomes of the other
                 return self._take(_corrected(pending, answer), self.question)
         return self.miss()
 

@@ -41,11 +41,13 @@ class _Answer:
         mark: where the walk to its question began.
         told: what was asked for on that walk.
         proved: what the answer proved.
+        reading: the contacts that were confirmed last before it.
     """
 
     mark: Bookmark
     told: tuple[Request, ...]
     proved: frozenset[Fact]
+    reading: ContactStates | None
 
 
 class Job:
@@ -56,6 +58,13 @@ class Job:
         unit: the unit that is worked on, if any.
         book: the phrase book.
         papers: what was told about the job before it began.
+
+    Attributes:
+        now: the moment of the event that is being answered.
+        attended: when somebody was last known to be there.
+        state: where the job stands.
+        reading: the contacts that were confirmed last.
+        questions: how many have been answered.
     """
 
     def __init__(
@@ -69,7 +78,7 @@ class Job:
         self.book = book
         self.walk = Walk(program, unit, papers)
         self.now = datetime.min.replace(tzinfo=UTC)
-        self.said_at: datetime | None = None
+        self.attended = self.now
         self.state: State = OnHold("not begun", None, self.now)
         self.reading: ContactStates | None = None
         self.questions = 0
@@ -88,15 +97,21 @@ class Job:
         """Whether there is an answer that could be undone."""
         return bool(self._trail)
 
-    def answered(self, meaning: Meaning) -> Iterator[Effect]:
-        """Take an answer that counts, and go on."""
+    def answered(self, meaning: Meaning, at: datetime) -> Iterator[Effect]:
+        """Take an answer that counts, and go on.
+
+        Args:
+            meaning: the answer.
+            at: the moment at which it was said.
+        """
         mark, told, known = self._mark, tuple(self.walk.told), self.walk.known
+        reading = self.reading
         self.questions += 1
         if isinstance(meaning, ContactStates):
             self.reading = meaning
         yield Confirmed(self.step, meaning)
-        yield from self.walk.answer(meaning, self.said_at or self.now)
-        self._trail.append(_Answer(mark, told, self.walk.known - known))
+        yield from self.walk.answer(meaning, at)
+        self._trail.append(_Answer(mark, told, self.walk.known - known, reading))
         yield from self.forward()
 
     def forward(self) -> Iterator[Effect]:
@@ -106,7 +121,6 @@ class Job:
 
     def go_on(self) -> Iterator[Effect]:
         """The same, from where the walk stands, once what was missing is known."""
-        self.said_at = None
         if self._crank_back and not self.walk.missing():
             yield Say(" ".join(self._crank_back))
             self._crank_back = ()
@@ -132,7 +146,7 @@ class Job:
                 fell = self._gate_fell
                 reason = self._stood_down(self.walk.names.text(node, template))
                 self._gate_fell = fell  # no question waits: the procedure leads on from here
-                self.state = OnHold(reason, None, self.now)
+                self.state = OnHold(reason, None, self.attended)
                 yield Held(reason)
                 yield Say(f"{reason} {wording.ON_HOLD}")
             case End():
@@ -172,9 +186,10 @@ class Job:
         self._crank_back = crank_back(done)
         self.walk.return_to(answer.mark)
         self.walk.known -= answer.proved
+        self.reading = answer.reading
         yield Say(" ".join((wording.WENT_BACK, *put_back(done))))
         yield WentBack(answer.mark.node)
-        yield from self.forward()
+        yield from self.forward_or_to_the_gate()
 
     def _ask_for(self, missing: tuple[Fact, ...], before: Open | None) -> Iterator[Effect]:
         """Ask for what is missing; what belongs to the gate is proved there, in its order."""
@@ -188,6 +203,7 @@ class Job:
         if self._gate_fell and self.walk.is_behind_gate:
             yield from self._to_the_gate()
         else:
+            self._gate_fell = False
             yield from self.forward()
 
     def _to_the_gate(self) -> Iterator[Effect]:
@@ -216,7 +232,7 @@ class Job:
             if self._gate_fell:
                 self._gate_fell = False
                 yield Say(wording.TO_THE_GATE)
-            yield WentBack(self.step)
+            yield WentBack(self.walk.gate)
             yield from self.forward()
             return
         prompt = prompt_for(facts[0])
@@ -224,19 +240,27 @@ class Job:
 
     def forget(self, since: datetime) -> frozenset[Fact]:
         """After a long break nothing counts as known but that a rod was left out; what was lost."""
-        if not self._is_long(since):
+        if not self.is_long(since):
             return frozenset()
         lost = self.walk.known - {Fact.ROD_OUT}
         self.walk.known -= lost
         self._gate_fell = self._gate_fell or not AT_THE_GATE.isdisjoint(lost)
         return lost
 
+    def release(self, held: OnHold) -> Iterator[Effect]:
+        """Go on with what waits for the end of a hold."""
+        match held.waiting:
+            case Open() as waiting:
+                yield from self.after_a_break(waiting, held.since)
+            case Aside() as waiting:
+                yield from self.resume_aside(waiting, held.since)
+
     def resume_aside(self, aside: Aside, since: datetime) -> Iterator[Effect]:
         """Go on with a question of the session's own; after a long break what it proved is void."""
         match aside:
-            case Aside(before=Open() as before) if self._is_long(since):
+            case Aside(before=Open() as before) if self.is_long(since):
                 yield from self.after_a_break(before, since)
-            case Aside(Purpose.RESTORE, before=None) if self._is_long(since):
+            case Aside(Purpose.RESTORE, before=None) if self.is_long(since):
                 self.forget(since)
                 yield from self.go_on()
             case _:
@@ -244,19 +268,33 @@ class Job:
                 self.state = aside
                 yield from self.say_again("")
 
-    def _is_long(self, since: datetime) -> bool:
+    def is_long(self, since: datetime) -> bool:
+        """Whether it is so long ago that nobody can vouch for what was proved then."""
         return is_long((self.now - since).total_seconds())
 
     def after_a_break(self, waiting: Open, since: datetime) -> Iterator[Effect]:
         """Go on with a question; after a long break only once it is known how the valve stands."""
-        if not self._is_long(since):
+        if not self.is_long(since):
             yield from self.reopen(waiting)
             return
         lost = self.forget(since)
-        again = tuple(fact for fact in Fact if fact in lost & TO_BE_RESTORED)
+        if Fact.ENERGISED in lost:
+            yield Say(wording.STOPPED_ENERGISED)
+        # With the supply on nobody was to reach in; now the shafts are tried by hand.
+        needed = lost | {Fact.ISOLATED} if self._gate_fell else lost
+        again = tuple(fact for fact in Fact if fact in needed & TO_BE_RESTORED)
         yield from self.ask_aside(
             Purpose.AS_LEFT, AskYesNo(), wording.AS_LEFT, facts=again, before=waiting
         )
+
+    def return_to(self, before: Open | OnHold) -> Iterator[Effect]:
+        """Stand again where the job stood before a question of the session's own."""
+        match before:
+            case Open():
+                yield from self.reopen(before)
+            case OnHold():
+                self.state = before
+                yield from self.say_again("")
 
     def reopen(self, waiting: Open) -> Iterator[Effect]:
         """Ask a question again that waited, if what it asks for may still be done."""
@@ -278,7 +316,7 @@ class Job:
                 reason = held.reason
             case Open() | Aside() as waiting:
                 reason = self._stood_down(reason)
-                self.state = OnHold(reason, waiting, self.now)
+                self.state = OnHold(reason, waiting, self.attended)
                 yield Held(reason)
         self.walk.names.lose_moments()
         yield Say(f"{reason} {wording.ON_HOLD}")
@@ -290,6 +328,10 @@ class Job:
                 return dialogue.asking
             case OnHold(reason):
                 return f"{reason} {wording.ON_HOLD}"
+            case Keeping(then=None):
+                return wording.NOTE_NOW
+            case Keeping(then=Purpose.WHO_CLOSES):
+                return wording.WHAT_WAS_DONE
             case Keeping():
                 return wording.SAY_WHY
         return ""

@@ -86,9 +86,10 @@ class Walk:
         )
 
     def return_to(self, mark: Bookmark) -> None:
-        """Stand where a bookmark was made."""
+        """Stand where a bookmark was made; no time is measured from a moment before that."""
         self._place.return_to(mark.node)
         self.names.given = dict(mark.given)
+        self.names.lose_moments()
         self._repeats = Counter(dict(mark.repeats))
         self._instructions.clear()
         self.told.clear()
@@ -105,6 +106,12 @@ class Walk:
     def is_behind_gate(self) -> bool:
         """Whether the job stands in the part of the gate, where the motor runs."""
         return self._gate is not None and self.node.name.startswith(self._gate.scope.prefix)
+
+    @property
+    def gate(self) -> str:
+        """The step where the proofs of the gate begin; only where there is a gate."""
+        assert self._gate is not None, "the loader demands a gate"
+        return self._gate.name
 
     def return_to_gate(self) -> None:
         """Stand at the gate, with nothing of it proved."""
@@ -125,9 +132,18 @@ class Walk:
             tries = any(act.kind is ActKind.TRY_SHAFTS for act in node.step.acts)
             if tries and node.scope.prefix == self._gate.scope.prefix:
                 self.return_to_gate()
-                self._place.return_to(node.name)
+                self._place.return_to(self._before(node).name)
                 return True
         return False
+
+    def _before(self, node: Node) -> Node:
+        """The question whose every answer leads to this step, if one does; else this step."""
+        leading = (
+            one
+            for one in self._program.nodes.values()
+            if isinstance(one.step.action, Ask) and {*one.targets.values()} == {node.name}
+        )
+        return next(leading, node)
 
     def forward(self) -> Iterator[Effect]:
         """Do the step at which the job stands and all that follow, up to one that needs a person.

@@ -12,6 +12,7 @@ from assistant.language.speaking import say_choice, say_contacts, say_meaning
 
 __all__ = [
     "AS_LEFT",
+    "BREAK_FIRST",
     "CARRY_ON",
     "CLOSE_THE_HOLD",
     "GO_BACK",
@@ -71,6 +72,7 @@ NOTE_NOW = "Say the note now."
 NOTED = "Note kept."
 NO_READING = "No contacts have been confirmed yet."
 NO_STEP_BEFORE = "This is the first question."
+BREAK_FIRST = "The break comes first. Say go back after that."
 GO_BACK = "Go back to the question before? Say yes or no."
 TO_THE_GATE = "The supply counts as off now. The electrical test begins again from its gate."
 CLOSE_THE_HOLD = "Not from this hold."

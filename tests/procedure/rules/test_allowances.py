@@ -15,20 +15,10 @@ revision: A
 about: A sample.
 {lint}
 steps:
-  - step: rods
-    say: Try every shaft. Is one free, or are all locked?
-    does: try-shafts
-    ask: choice
-    choices: [locked, free]
-    proves: {{locked: rods-engaged}}
-    go: {{locked: crank, free: loose}}
-  - step: loose
-    hold: The rod does not engage.
-    go: rods
 {above}
-  - step: crank{behind}
-    say: Crank to mid-travel. Say done.
-    does: crank-to-middle
+  - step: out{behind}
+    say: Press the setting rod and turn it. Say done.
+    does: disengage
     ask: done
   - step: end
     say: The end.

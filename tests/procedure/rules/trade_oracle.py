@@ -30,7 +30,7 @@ State = TypeVar("State", bound=Hashable)
 # Source: 29 CFR 1910.147(d)(3) to (6).
 BY_HAND = frozenset(
     {"crank-to-stop", "crank", "crank-slowly", "crank-to-middle", "unseat", "disengage"}
-    | {"turn-shaft"}
+    | {"turn-shaft", "engage", "try-shafts"}
 )
 # The valve moves through its gears: every rod in, and the shafts tried since. "From every path on
 # which the rod goes out, the rod goes in and the shafts are tried before any cranking, energising,
