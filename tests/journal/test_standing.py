@@ -7,6 +7,9 @@ import pytest
 from assistant.journal.standing import standing, taken_back
 from tests.session.job import TO_READING, Job
 from tests.session.test_replay import journal_of
+from tests.session.whole_job import at, new_session
+
+BEFORE = "one and two open three and four closed"
 
 
 def test_the_answer_before_a_step_that_only_tells_is_not_taken_back() -> None:
@@ -32,3 +35,19 @@ def test_going_back_takes_back_the_last_answer_and_none_before_it(answers: int) 
     entries = journal_of(job.say("go back", "yes"))
     gone = taken_back(entries)
     assert [seq for seq in confirmed if seq in gone] == confirmed[-1:]
+
+
+@pytest.mark.parametrize("times", [1, 2, 3, 4])
+def test_going_back_through_a_loop_takes_back_its_last_round_first(times: int) -> None:
+    """A trip that was off is looked for once more: the same steps, gone through twice."""
+    job = at("prove-open/before")
+    before = len(job.history)
+    for turns in ("three turns", "one turn"):
+        job.say(BEFORE, "correct", f"mark {turns}", "correct")
+    told = journal_of(job, new_session())[before:]
+    confirmed = [one.seq for one in told if one.body.get("confirmed")]
+    assert len(confirmed) == 4
+    for _ in range(times):
+        job.say("go back", "yes")
+    gone = taken_back(journal_of(job, new_session()))
+    assert [seq for seq in confirmed if seq not in gone] == confirmed[: 4 - times]

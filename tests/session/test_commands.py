@@ -111,6 +111,18 @@ def test_repeat_contacts_says_what_was_confirmed_last() -> None:
     assert "one and two closed, three and four open" in job.said
 
 
+def test_repeat_contacts_does_not_say_what_was_taken_back() -> None:
+    job = Job().say(*TO_READING, "one and two open three and four closed", "correct")
+    assert (
+        "No contacts have been confirmed yet" in job.say("go back", "yes", "repeat contacts").said
+    )
+
+
+def test_after_a_power_cut_it_is_asked_again_for_a_note_and_not_why() -> None:
+    job = Job().say(*TO_READING, "hold", "take a note").power_returns()
+    assert job.said.endswith("Say the note now.")
+
+
 def test_whatever_follows_note_is_kept_as_a_note() -> None:
     job = Job().say(*TO_READING, "take a note", "the seal on the cover is torn")
     assert list(job.all_of(Noted)) == [Noted()]

@@ -12,6 +12,7 @@ from assistant.language.meaning import ContactStates, ShaftTurn, Spelling
 from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Rotation
 from tests.session.job import TO_READING, Job
+from tests.session.whole_job import at
 
 CLOSED, OPEN = ContactState.CLOSED, ContactState.OPEN
 DRAWN_PAST = ContactStates.of({1: CLOSED, 2: CLOSED, 3: OPEN, 4: OPEN})
@@ -117,3 +118,12 @@ def test_the_tag_is_compared_with_the_sheet_and_a_second_mismatch_holds() -> Non
 def test_the_prompt_does_not_tell_what_the_tag_should_be() -> None:
     # Source: a verifier who is told the answer repeats it (Degani & Wiener, NASA CR-177549).
     assert "kilo" not in Job().say(*TO_READING[:8]).said
+
+
+def test_what_was_called_wrong_is_not_offered_again() -> None:
+    """Five was misheard for fifty, which cannot be: neither is left to be confirmed."""
+    job = at("prove-open/on").say("mark five turns", "wrong mark fifty turns")
+    assert "Fifty turns cannot be" in job.said
+    assert "five turns" not in job.said.replace("Fifty turns", "")
+    assert job.say("correct").confirmed == []
+    assert job.say("mark one turn", "correct").confirmed != []

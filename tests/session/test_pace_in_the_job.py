@@ -43,6 +43,27 @@ def test_the_mark_counts_when_it_is_said_and_not_when_it_is_confirmed() -> None:
     assert "Too fast" in job.wait(30).say("wrong, mark ten turns").wait(30).say("correct").said
 
 
+@pytest.mark.parametrize("before", [("go back", "no"), ("hold", "carry on"), ("where am i",)])
+def test_what_is_said_about_the_job_itself_begins_nothing(before: tuple[str, ...]) -> None:
+    job = at_turning().say(*before).wait(300).say("mark").wait(2.9)
+    assert "Too fast" in job.say("mark ten turns", "correct").said
+
+
+def test_an_answer_that_was_wrong_or_refused_is_not_when_the_next_was_said() -> None:
+    job = at_turning().say("mark").wait(1).say("mark nine turns", "wrong").wait(20)
+    assert "Too fast" not in job.say("mark thirty turns", "correct").said
+    job = at_turning().say("mark").wait(1).say("mark ninety nine turns").wait(20)
+    assert "Too fast" not in job.say("mark thirty turns", "correct").said
+
+
+def test_across_going_back_no_pace_is_measured() -> None:
+    """What was turned meanwhile nobody knows; it is not told to have been slow."""
+    job = at_turning().say("mark").wait(3).say("mark nine turns", "correct").wait(300)
+    job.say("go back", "yes").wait(3).say("mark thirty turns", "correct")
+    assert not job.all_of(Deviated)
+    assert not any("minute" in text for text in job.said.split(".")[:1])
+
+
 def test_more_turns_than_a_cycle_has_hold_the_job() -> None:
     # The sheet of KF-07 knows the cycle: 55 revolutions (invented).
     job = at_turning().say("mark").wait(60).say("mark fifty eight", "correct")

@@ -61,9 +61,9 @@ def fresh() -> Session:
     return Session(PROGRAM, UNIT, english())
 
 
-def journal_of(job: Job) -> list[Entry]:
-    """The entries that the job's events give."""
-    session, entries = fresh(), list[Entry]()
+def journal_of(job: Job, session: Session | None = None) -> list[Entry]:
+    """The entries that the job's events give, to a new session; by default with two ends."""
+    session, entries = session or fresh(), list[Entry]()
     for number, event in enumerate(job.history, start=1):
         body = account(session.step, event, session.receive(event))
         if number == 1:

@@ -1,0 +1,92 @@
+"""No way out of a hold, an aside or a break leads round what has to be proved first."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.procedure.deeds import Fact
+from assistant.session.effects import Deviated, Listen, Proved
+from tests.session.job import Job
+from tests.session.whole_job import at
+
+DAYS = 3 * 24 * 3600.0
+
+LONG = 1200.0
+"""Seconds after which nobody can vouch for the valve."""
+
+
+def aside(job: Job) -> str | None:
+    (listen,) = (one for one in job.effects if isinstance(one, Listen))
+    return listen.aside
+
+
+@pytest.mark.parametrize("step", ["lamps-in-travel", "jog", "close", "order", "open-stop"])
+@pytest.mark.parametrize(
+    "way",
+    [
+        ("hold", "carry on"),
+        ("hold", "go back", "yes"),
+        ("go back", "hold", "carry on", "no"),
+        ("go back", "hold", "carry on", "silence"),
+    ],
+)
+def test_after_a_hold_with_the_supply_on_the_gate_is_gone_through_again(
+    step: str, way: tuple[str, ...]
+) -> None:
+    job = at(f"test/{step}")
+    assert Fact.ENERGISED in job.session.known
+    for reply in way:
+        job.silence() if reply == "silence" else job.say(reply)
+    assert Fact.ENERGISED not in job.session.known
+    assert job.session.step == "test/middle"
+
+
+@pytest.mark.parametrize("step", ["jog", "open-stop"])
+@pytest.mark.parametrize("held", [False, True])
+def test_after_a_long_break_with_the_supply_on_it_is_proved_dead_before_a_shaft_is_tried(
+    step: str, held: bool
+) -> None:
+    """Hands go into the housing for it. Source: 29 CFR 1910.147(d)."""
+    job = at(f"test/{step}")
+    if held:
+        job.say("hold").wait(LONG).say("carry on")
+    else:
+        job.wait(LONG).power_returns()
+        assert "Push stop. Lock off before you reach in." in job.said
+    job.say("yes")  # it stands as it was left
+    assert job.said == "Not proved dead. Is the supply isolated, locked, and proved dead?"
+    job.say("yes")
+    assert Proved(Fact.ISOLATED) in job.effects
+    assert job.session.step == "test/cover-off"
+
+
+@pytest.mark.parametrize(
+    "step", ["open-end/set/try-shafts", "open-end/set/begin", "prove-open/before", "test/jog"]
+)
+def test_going_back_from_a_long_hold_does_not_pass_over_the_break(step: str) -> None:
+    job = at(step).say("hold").wait(DAYS).say("go back")
+    assert job.said.startswith("The break comes first.")
+    assert aside(job) == "as-left"
+
+
+def test_a_valve_that_was_moved_in_a_break_can_be_gone_back_over() -> None:
+    """The hold itself says so."""
+    job = at("open-end/set/begin").say("hold").wait(DAYS).say("carry on", "no")
+    assert any(isinstance(effect, Deviated) for effect in job.effects)
+    assert "say go back" in job.said
+    job.say("go back", "yes")
+    assert job.session.step != "open-end/set/begin"
+
+
+def test_a_break_lasts_from_the_last_that_was_heard_of_anybody() -> None:
+    job = at("find/crank-on")
+    for _ in range(3):
+        job.wait(600).silence()
+    job.wait(60).say("carry on")
+    assert aside(job) == "as-left"
+
+
+def test_talk_around_does_not_shorten_a_break() -> None:
+    job = at("find/crank-on").say("hold").wait(LONG).say("which bus do you take")
+    job.say("carry on")
+    assert aside(job) == "as-left"
