@@ -93,6 +93,10 @@ def _refuse_unsound(folder: Path, entries: Sequence[Entry]) -> None:
         raise Complaint(f"{folder}: {error}; 'gloveside verify {folder}' says more") from error
 
 
+def _is_finished(entries: Sequence[Entry]) -> bool:
+    return any(entry.body.get("finished") for entry in entries)
+
+
 # An independent check
 
 
@@ -105,7 +109,7 @@ def _compare(args: argparse.Namespace, journal: Journal) -> None:
         (args.job, "job", journal.entries),
         (args.against, "check", second),
     ):
-        if not any(entry.body.get("finished") for entry in entries):
+        if not _is_finished(entries):
             raise Complaint(f"{folder}: this {what} is not at its end; finish it first")
     try:
         first_visit = visit_of(journal.entries, "technician")
@@ -154,7 +158,7 @@ def _hear(args: argparse.Namespace, journal: Journal) -> None:
     papers = journal.entries[0].body.get("job", {}).get("papers", {})
     if same_person(str(papers.get("technician", "")), args.checker):
         raise Complaint(f"{args.checker} is the technician of this job: another person must check")
-    agreed = heard(journal.entries)
+    agreed = heard(journal.entries, args.checker)
     left = [point for point in confirmations(journal.entries) if point.seq not in agreed]
     with open_renderer() as renderer:
         voice = open_voice(args.voice, renderer)
@@ -167,8 +171,11 @@ def _hear(args: argparse.Namespace, journal: Journal) -> None:
                     return
                 entry = judged(point.seq, point.step, args.checker, agrees=agrees)
                 journal.append(clock(), entry)
+    if not _is_finished(journal.entries):
+        print("Not signed yet: the job goes on. Run the same command again when it is at its end.")
+        return
     disagreed = sum(one.of > 0 for one in open_disagreements(journal.entries))
-    entry = signed(args.checker, len(heard(journal.entries)), disagreed)
+    entry = signed(args.checker, len(heard(journal.entries, args.checker)), disagreed)
     journal.append(clock(), entry)
 
 

@@ -81,18 +81,24 @@ def visit_of(entries: Sequence[Entry], person: str) -> Visit:
 def check_of(first: Sequence[Entry], second: Sequence[Entry]) -> Visit:
     """The checker's visit; who heard the job before it, or stood beside it, has seen its readings.
 
-    That is whoever gave verdicts in a review, and the job's own checker.
+    That is whoever gave verdicts in a review or was shown where an earlier check differs, and the
+    job's own checker.
 
     Args:
         first: the job that is checked.
         second: the independent check, at least one entry.
 
     Raises:
-        ValueError: the check does not say who made it.
+        ValueError: the check does not say who made it, or did not ask for what was seen before.
     """
     visit = visit_of(second, "checker")
+    if not _asks_what_was_seen(second):
+        raise ValueError(
+            "the second job is no independent check: nobody was asked whether the first readings "
+            "had been seen"
+        )
     heard = any(
-        entry.kind == "verdict"
+        entry.kind in ("verdict", "compared")
         and entry.time < visit.ended
         and same_person(str(entry.body.get("by", "")), visit.person)
         for entry in first
@@ -253,11 +259,18 @@ def _text(value: Any, name: str) -> str | None:
     return str(value[name]) if isinstance(value, Mapping) and name in value else None
 
 
+def _asks_what_was_seen(entries: Sequence[Entry]) -> bool:
+    return any(_apart(entries))
+
+
 def _said_seen(entries: Sequence[Entry]) -> bool:
     """Whether the person said to have seen the first readings; the last answer counts."""
-    answers = [
-        confirmed["apart"]
-        for entry in entries
-        if isinstance(confirmed := entry.body.get("confirmed"), Mapping) and "apart" in confirmed
-    ]
-    return bool(answers) and answers[-1] == {"command": "yes"}
+    return list(_apart(entries))[-1:] == [{"command": "yes"}]
+
+
+def _apart(entries: Sequence[Entry]) -> Iterator[Any]:
+    """What was answered to that."""
+    for entry in entries:
+        confirmed = entry.body.get("confirmed")
+        if isinstance(confirmed, Mapping) and "apart" in confirmed:
+            yield confirmed["apart"]

@@ -13,6 +13,7 @@ from typing import Any
 
 from assistant.journal.entry import Entry
 from assistant.journal.independent import Point
+from assistant.trade.verification import same_person
 
 __all__ = ["Disagreement", "compared", "heard", "judged", "open_disagreements", "signed"]
 
@@ -45,7 +46,10 @@ class Disagreement:
                 f"take the reading of line {self.of} again with the technician, then review the "
                 "job again and agree"
             )
-        return "find out which reading is right, then check independently again and agree"
+        return (
+            "find out which reading is right, then let somebody who has seen neither check "
+            "independently, and agree"
+        )
 
 
 def judged(of: int, step: str, by: str, *, agrees: bool) -> dict[str, Any]:
@@ -89,9 +93,18 @@ def compared(by: str, other: str, points: Sequence[Point]) -> dict[str, Any]:
     }
 
 
-def heard(entries: Iterable[Entry]) -> frozenset[int]:
-    """The lines on which the last verdict agrees."""
-    last = {entry.body.get("of"): entry for entry in entries if entry.kind == "verdict"}
+def heard(entries: Iterable[Entry], by: str) -> frozenset[int]:
+    """The lines on which a person's last verdict agrees; what another heard is not heard by them.
+
+    Args:
+        entries: of the job.
+        by: the person.
+    """
+    last = {
+        entry.body.get("of"): entry
+        for entry in entries
+        if entry.kind == "verdict" and same_person(str(entry.body.get("by", "")), by)
+    }
     return frozenset(
         of for of, entry in last.items() if isinstance(of, int) and entry.body.get("agrees") is True
     )

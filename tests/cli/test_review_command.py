@@ -77,9 +77,35 @@ def test_a_review_that_was_stopped_goes_on_with_what_is_left(job: Path) -> None:
     assert "Stopped" in review(job, "correct", "correct", "hold").out
     rest = review(job, *MANY)
     assert rest.code == 0
+    assert kinds(job)[-1] == "reviewed"
     assert kinds(job).count("verdict") == len([*filter(None, kinds(job))]) - kinds(job).index(
         "verdict"
     ) - kinds(job).count("reviewed")
+
+
+def test_whoever_signs_has_heard_everything(job: Path) -> None:
+    """What another heard before is heard again."""
+    assert "Stopped" in review(job, *MANY[:3], "hold").out
+    assert "Stopped" in review(job, "correct", "hold", checker="EF").out
+    assert (
+        "Confirmed: one and two closed, three and four open" in review(job, *MANY, checker="EF").out
+    )
+    lines = (job / "journal.jsonl").read_text().splitlines()
+    bodies = [json.loads(line) for line in lines]
+    heard = {one["of"] for one in bodies if one["kind"] == "verdict" and one["by"] == "EF"}
+    (signed,) = (one for one in bodies if one["kind"] == "reviewed")
+    assert (signed["by"], signed["agreed"]) == ("EF", len(heard))
+
+
+def test_nobody_signs_for_what_is_still_to_be_confirmed(tmp_path: Path) -> None:
+    job = tmp_path / "job"
+    options = ("--unit", KF_07, "--job", job, "--ears", "typed", "--voice", "off")
+    typed = "".join(f"{reply}\n" for reply in REPLIES[:20])
+    assert gloveside("run", two_ends(), *options, typed=typed).code == 3
+    outcome = review(job, *MANY)
+    assert outcome.code == 0
+    assert "Not signed yet" in outcome.out
+    assert "reviewed" not in kinds(job)
 
 
 def test_an_independent_check_must_be_finished_and_of_the_checker(job: Path) -> None:
@@ -207,13 +233,12 @@ def test_a_reading_that_differs_is_told_with_both_lines_and_holds_the_job(
     assert "✗ differs" in (job / "record.html").read_text()
 
 
-def test_a_check_that_began_before_the_job_had_ended_is_refused(
-    job_and_check: tuple[Path, Path],
-) -> None:
+def test_a_second_setting_is_no_independent_check(job_and_check: tuple[Path, Path]) -> None:
+    """Nobody is asked there what was seen before, and the technician may be the same."""
     job, check = job_and_check
     outcome = against(check, job, checker="JT")
     assert outcome.code == 2
-    assert "began before the first had ended" in outcome.err
+    assert "the second job is no independent check" in outcome.err
 
 
 def test_a_check_that_somebody_else_made_is_refused(job_and_check: tuple[Path, Path]) -> None:

@@ -129,6 +129,18 @@ def test_whoever_heard_the_job_in_a_review_does_not_check_it_independently(
     assert bool(faults) is had_heard
 
 
+@pytest.mark.parametrize(("by", "had_seen"), [("AB", True), ("CD", False)])
+def test_who_was_shown_where_an_earlier_check_differed_does_not_check_again(
+    by: str, had_seen: bool
+) -> None:
+    second = checked("07", "electrically")
+    shown = {**job("07")[0].body, "kind": "opened"}, compared(by, "0" * 64, ())
+    before = chained(list(shown), lambda number: f"2031-05-14T08:{number:02d}:00.000Z")
+    assert check_of(before, second).had_seen is had_seen
+    after = chained(list(shown), lambda number: f"2031-06-14T08:{number:02d}:00.000Z")
+    assert not check_of(after, second).had_seen  # the check itself was compared
+
+
 def test_who_stood_beside_the_job_as_its_checker_does_not_check_it_independently() -> None:
     # A concurrent verifier is part of what is verified later: DOE-STD-1036-93.
     body = dict(job("07")[0].body)

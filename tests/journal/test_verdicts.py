@@ -79,7 +79,8 @@ def test_a_disagreement_is_open_until_a_later_verdict_agrees(
     entries = journal(answer("a", READ), *verdicts(*agrees))
     left = list(open_disagreements(entries))
     assert bool(left) is is_open
-    assert (2 in heard(entries)) is not is_open
+    assert (2 in heard(entries, "JT")) is not is_open
+    assert not heard(entries, "AB")  # what another heard
     if left:
         assert (left[0].of, left[0].by) == (2, "JT")
         assert "line 2" in left[0].to_clear
