@@ -27,7 +27,7 @@ from assistant.cli.equipment import (
     wished,
 )
 from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of, replayed
-from assistant.cli.papers import add_papers, all_papers
+from assistant.cli.papers import add_papers, all_papers, given_papers
 from assistant.cli.record import renew_record
 from assistant.cli.speaker import speaker_with
 from assistant.cli.tones import with_tones
@@ -225,7 +225,7 @@ def _continue(args: argparse.Namespace) -> _Begun:
 
 
 def _refuse_other(args: argparse.Namespace, job: Job) -> None:
-    """Refuse to go on with a job under the name of another unit or procedure."""
+    """Refuse to go on with a job under the name of another unit, procedure or person."""
     tag = load_unit(args.unit).tag if args.unit else "no unit"
     on = job.unit.tag if job.unit else "no unit"
     if tag != on:
@@ -239,3 +239,12 @@ def _refuse_other(args: argparse.Namespace, job: Job) -> None:
             f"{args.job}: this job follows '{job.program.procedure.name}', and {args.procedure} is "
             f"'{name}'; name the procedure of this job, or another job folder"
         )
+    for paper, text in given_papers(args.paper).items():
+        begun_with = job.papers.get(paper)
+        if text.strip() != (begun_with or "").strip():
+            raise Complaint(
+                f"{args.job}: this job was begun with "
+                + (f"{paper}={begun_with}" if begun_with else f"no paper '{paper}'")
+                + f", and not with {paper}={text}; leave --paper out, or begin a job of its own in "
+                "another folder"
+            )

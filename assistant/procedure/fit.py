@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 
+from assistant.language.numbers import LARGEST
 from assistant.language.spelling import LONGEST_SPELLING, letters_and_digits
 from assistant.procedure.fields import nearest, quoted
 from assistant.procedure.model import Ask, Branch, Call, Reference
@@ -12,6 +13,7 @@ from assistant.procedure.problems import FileRefused, Problem
 from assistant.procedure.program import Node, Program
 from assistant.procedure.uses import uses_of
 from assistant.procedure.values import FIELDS, Kind, RotorOfUnit
+from assistant.trade.sheet import Sourced
 from assistant.trade.unit import Unit
 
 __all__ = ["check_fit", "outcomes_on", "reached_on", "ways_on"]
@@ -42,6 +44,7 @@ def _faults_of(node: Node, unit: Unit | None) -> Iterator[Problem]:
     else:
         yield from _missing(node, unit)
         yield from _unspellable(node, unit)
+        yield from _uncountable(node, unit)
 
 
 def reached_on(program: Program, unit: Unit | None) -> Iterator[Node]:
@@ -105,5 +108,24 @@ def _unspellable(node: Node, unit: Unit) -> Iterator[Problem]:
                 message = (
                     f"the {name} of {unit.tag} has {length} letters and digits; "
                     f"at most {LONGEST_SPELLING} can be spelled: shorten it in the unit sheet"
+                )
+                yield Problem(place, message, "unit")
+
+
+_COUNTED: Mapping[str, Callable[[Unit], Sourced | None]] = {
+    "most-turns": lambda unit: unit.stroke_turns,
+    "most-revolutions": lambda unit: unit.cycle_revolutions,
+}
+"""What is counted and said in answer to a question, by the bound of what is believed there."""
+
+
+def _uncountable(node: Node, unit: Unit) -> Iterator[Problem]:
+    match node.step.action:
+        case Ask(most=Reference(path=("unit", bound), place=place)) if bound in _COUNTED:
+            counted = _COUNTED[bound](unit)
+            if counted is not None and counted.value > LARGEST:
+                message = (
+                    f"{counted.value:g} {counted.unit} of {unit.tag} are counted and said here; "
+                    f"at most {LARGEST:g} can be said: set this unit by another procedure"
                 )
                 yield Problem(place, message, "unit")

@@ -56,6 +56,11 @@ def _read(name: str, kind: Kind, text: str) -> object:
         except ValueError:
             message = f"{name}: {quoted(text)} is no date; write it like 2031-05-14"
             raise PapersError(message) from None
+    # A byte that is no UTF-8 comes as a character that cannot be printed, nor kept.
+    if not text.isprintable() or not letters_and_digits(text).isascii():
+        raise PapersError(
+            f"{name}: {quoted(text)} is spelled aloud: write it in letters from A to Z and digits"
+        )
     if not letters_and_digits(text):
         raise PapersError(f"{name}: {quoted(text)} has no letters or digits that could be spoken")
     return text

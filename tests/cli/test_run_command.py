@@ -216,6 +216,9 @@ def test_the_papers_of_a_job_are_read_back_and_kept(tmp_path: Path) -> None:
         ({**PAPERS, "tester-due": "soon"}, "write it like 2031-05-14"),
         ({**PAPERS, "tester-do": "2099-12-31"}, "did you mean 'tester-due'?"),
         ({**PAPERS, "checker": "--"}, "no letters or digits"),
+        ({**PAPERS, "checker": "Ж"}, "write it in letters from A to Z and digits"),
+        ({**PAPERS, "checker": "José"}, "write it in letters from A to Z and digits"),
+        ({**PAPERS, "technician": "R\udcffV"}, "write it in letters from A to Z and digits"),
     ],
 )
 def test_papers_that_are_wrong_are_named_with_the_remedy(
@@ -225,6 +228,16 @@ def test_papers_that_are_wrong_are_named_with_the_remedy(
     assert outcome.code == 2
     assert essence in outcome.err
     assert not (tmp_path / "job" / "journal.jsonl").exists()
+
+
+@pytest.mark.parametrize("paper", ["technician=ZZ", "shift=night"])
+def test_a_job_is_not_continued_under_other_papers(tmp_path: Path, paper: str) -> None:
+    assert flagship(tmp_path, *as_options(PAPERS), typed="yes\n").code == 3
+    assert flagship(tmp_path, "--paper", "technician=RV", typed="yes\n").code == 3
+    outcome = flagship(tmp_path, "--paper", paper, typed="yes\n")
+    assert outcome.code == 2
+    assert "this job was begun with" in outcome.err
+    assert "leave --paper out" in outcome.err
 
 
 def test_one_person_cannot_be_both_and_an_overdue_tester_proves_nothing(tmp_path: Path) -> None:

@@ -71,3 +71,31 @@ def test_what_is_too_long_to_be_spelled() -> None:
     longer = read_unit(sheet.replace("KF-E-207", "ABCD-1234-EFGHI"), "u.yaml")
     refused(call("open"), part(SPELL), longer, "has 13 letters and digits; at most 12")
     check_fit(load({MAIN: call("open"), "p.yaml": part(SPELL.replace("¶", ""))}), longest)
+
+
+COUNT = """\
+  - step: s
+    say: Count. How many turns?
+    ask: number
+    unit: turns
+    least: 0
+    most: ¶unit.most-turns
+    go: return
+"""
+
+
+def of_stroke(turns: int) -> Unit:
+    """KF-07 with a longer stroke, its trips drawn at the same places."""
+    text = KF_07.read_text(encoding="utf-8")
+    for name, value in (("stroke-turns", 62), ("back-off-open", 1), ("back-off-torque", 1.5)):
+        before = f"{name}: {{value: {value},"
+        assert before in text
+        text = text.replace(before, f"{name}: {{value: {value * turns / 62:.2f},")
+    return read_unit(text, "longer.yaml")
+
+
+def test_a_stroke_that_is_longer_than_can_be_said() -> None:
+    message = "1240 turns of KF-07 are counted and said here; at most 999 can be said"
+    refused(call("open"), part(COUNT), of_stroke(1240), message)
+    program = load({MAIN: call("open"), "p.yaml": part(COUNT.replace("¶", ""))})
+    check_fit(program, of_stroke(999))
