@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import pytest
 
@@ -27,17 +29,28 @@ CONTACTS = grammar(AskContacts((1, 2)), english())
 
 
 class Place:
-    """A prompt is played, and somebody speaks at a moment for so long."""
+    """A prompt is played, and somebody speaks from a moment on.
 
-    def __init__(self, at: float | None, seconds: float = 0.0) -> None:
+    Args:
+        at: the moment; None where nobody speaks.
+        parts: for how long; then, where there are more, the pause and again for how long.
+        after: what is recognised of it, one text at each pause.
+    """
+
+    def __init__(
+        self, at: float | None, *parts: float, after: Sequence[str] = ("one and two closed",)
+    ) -> None:
         played = voice(SECONDS, 1)
-        after = np.zeros(round(2 * SAMPLE_RATE), np.float32)
-        heard = leaking(np.concatenate([played, after]), -20, DELAY)
-        sound = heard if at is None else said_over(heard, at, seconds)
+        silence = np.zeros(round(6 * SAMPLE_RATE), np.float32)
+        sound = leaking(np.concatenate([played, silence]), -20, DELAY)
+        if at is not None:
+            for number, seconds in enumerate(parts):
+                if number % 2 == 0:
+                    sound = said_over(sound, at + sum(parts[:number]), seconds)
         self.player = Playing()
         room = Room(sound, self.player, SECONDS + 0.1)
         self.over = FakeRecogniser([])  # asked while the prompt is played
-        self.after = FakeRecogniser(["one and two closed"])
+        self.after = FakeRecogniser(after)
         self.barge_in = BargeIn(self.player, room, FakeDetector(), self.over, hold_only(english()))
         self.ears = MicrophoneEars(EarlyReply(room, self.barge_in), FakeDetector(), self.after)
         self.barge_in.play(wav.Sound(played, SAMPLE_RATE))
@@ -58,6 +71,17 @@ def test_a_reply_over_the_end_of_a_prompt_is_heard_from_its_beginning(before: fl
     assert samples is not None
     said = before + 1.0
     assert said <= len(samples) / SAMPLE_RATE <= said + 0.9  # with the quiet that is kept around it
+
+
+def test_a_long_reply_with_a_pause_is_heard_from_its_beginning() -> None:
+    """Not from the end of the pause, nor from where a word that cuts off had been too long."""
+    samples = Place(SECONDS - 0.8, 4.5).reply()
+    assert samples is not None
+    assert 4.5 <= len(samples) / SAMPLE_RATE <= 5.4
+    in_two_parts = Place(SECONDS - 1.2, 0.8, 0.4, 1.4, after=["one", "one and two closed"])
+    samples = in_two_parts.reply()
+    assert samples is not None
+    assert 2.6 <= len(samples) / SAMPLE_RATE <= 3.5
 
 
 def test_of_its_sound_the_own_voice_is_taken_out() -> None:

@@ -37,6 +37,9 @@ _TIMEOUTS = Timeouts(
 )
 """A word that cuts off is short, and what is longer is none."""
 
+_OF_A_REPLY = Timeouts(timeout=_TIMEOUTS.timeout)
+"""A reply may be long and have pauses, as where it is listened for."""
+
 LEAST_CONFIDENCE = 0.95
 """More than a reply needs: what is left of the own voice in a hard room was once believed with 0.94
 (of 133 prompts)."""
@@ -64,34 +67,37 @@ class Hotword:
         self._detector = detector
         self._recogniser = recogniser
         self._grammar = grammar
-        self._is_foreign = False
+        self._probability = 0.0
         self._after: list[bool] = []  # of each block after the own voice: whether it holds speech
-        self._endpointer = self._new_endpointer()
+        self._word = self._new_word()
+        self._reply = self._new_reply()
 
     def hear(self, block: Samples) -> Spoken | None:
         """Take the next block from the beginning of the sound on; the word, if it was said."""
         rest = self._own_voice.taken_out_of(block)
-        self._is_foreign = rest.is_foreign
-        match self._endpointer.feed(rest.samples):
+        probability = self._detector.probability(rest.samples)
+        self._probability = probability if rest.is_foreign else 0.0
+        if self._own_voice.is_over:
+            self._after.append(probability >= ONSET)
+        if isinstance(self._reply.feed(rest.samples), SpeechEnded):
+            self._reply = self._new_reply()
+        match self._word.feed(rest.samples):
             case SpeechPaused(last=last):
                 heard = self._recogniser.recognise(last, self._grammar)
                 if heard.accepted() is not None and heard.confidence >= LEAST_CONFIDENCE:
                     return Spoken(heard, last)
             case SpeechEnded():
-                self._endpointer = self._new_endpointer()
+                self._word = self._new_word()
         return None
 
-    def probability(self, block: Samples) -> float:
-        """How probably somebody else speaks in a block (see `Detector`)."""
-        probability = self._detector.probability(block)
-        if self._own_voice.is_over:
-            self._after.append(probability >= ONSET)
-        return probability if self._is_foreign else 0.0
+    def probability(self, _block: Samples) -> float:
+        """How probably somebody else speaks in the block that was heard last (see `Detector`)."""
+        return self._probability
 
     @property
     def is_undecided(self) -> bool:
         """Whether somebody speaks, and it has yet to be heard if that goes on after the sound."""
-        return bool(self._endpointer.unfinished) and len(self._after) < _AFTER
+        return bool(self._reply.unfinished) and len(self._after) < _AFTER
 
     @property
     def begun(self) -> tuple[Samples, ...]:
@@ -99,10 +105,13 @@ class Hotword:
 
         Known once it is not `is_undecided`.
         """
-        return self._endpointer.unfinished if sum(self._after) >= _GOES_ON else ()
+        return self._reply.unfinished if sum(self._after) >= _GOES_ON else ()
 
-    def _new_endpointer(self) -> Endpointer:
+    def _new_word(self) -> Endpointer:
         return Endpointer(self, _TIMEOUTS)
+
+    def _new_reply(self) -> Endpointer:
+        return Endpointer(self, _OF_A_REPLY)
 
 
 class BargeIn:
