@@ -9,6 +9,7 @@ import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 
 import platformdirs
@@ -22,7 +23,7 @@ from assistant.session.effects import Adjust, Adjustment
 from assistant.speech.devices.endpoint import Detector
 from assistant.speech.devices.microphone import SoundSource
 from assistant.speech.devices.push_to_talk import PushToTalk, TalkSwitch
-from assistant.speech.ears import Ears, Recogniser
+from assistant.speech.ears import Ears, Recogniser, Samples
 from assistant.speech.models.catalogue import models_folder
 from assistant.speech.pacing import ticks
 from assistant.speech.pressed import LinesWithPresses, PressableEars, Presses, SoundWithPresses
@@ -320,7 +321,11 @@ def _open_headset(renderer: Renderer, hearing: Hearing) -> Iterator[tuple[Voice,
     Raises:
         DeviceError: one of them is not there.
     """
-    from assistant.speech.devices.barge_in import BargeIn, EarsAfterBargeIn  # noqa: PLC0415
+    from assistant.speech.devices.barge_in import (  # noqa: PLC0415
+        BargeIn,
+        EarsAfterBargeIn,
+        Hotword,
+    )
     from assistant.speech.devices.early_reply import EarlyReply  # noqa: PLC0415
     from assistant.speech.devices.loudspeaker import Loudspeaker  # noqa: PLC0415
 
@@ -329,7 +334,12 @@ def _open_headset(renderer: Renderer, hearing: Hearing) -> Iterator[tuple[Voice,
     with open_microphone(hearing.talk) as microphone:
         recogniser = open_recogniser(hearing.recogniser)
         detector, hold = _detector(), hold_only(english())
-        barge_in = BargeIn(loudspeaker, microphone, detector, recogniser, hold)
+
+        def hotword(played: Samples) -> Hotword:
+            return Hotword(played, detector, recogniser, hold)
+
+        presses = hearing.presses or Presses()
+        barge_in = BargeIn(loudspeaker, microphone, hotword, partial(presses.take_hold, hold))
         voice = SpokenVoice(renderer, barge_in)
         with closing_voice(voice):
             ears = _ears_at(EarlyReply(microphone, barge_in), recogniser, hearing)

@@ -13,7 +13,10 @@ PROMPT = "> "
 
 
 def ready_keyboard() -> None:
-    """Have bytes that are no text replaced; to be called before the first line is read."""
+    """Have bytes that are no text replaced, so that a slip of the keyboard is not understood only.
+
+    To be called before the first line is read: later the stream cannot be changed any more.
+    """
     if isinstance(sys.stdin, io.TextIOWrapper):
         sys.stdin.reconfigure(errors="replace")
 

@@ -31,7 +31,7 @@ from assistant.kit.disk import check_disk
 from assistant.kit.findings import Finding, Fitness, conclusion
 from assistant.speech import wav
 from assistant.speech.devices.named import KINDS
-from assistant.speech.errors import DeviceError
+from assistant.speech.errors import DeviceError, SpeechError
 from assistant.speech.models.catalogue import catalogue, models_folder
 from assistant.speech.models.files import FileState, check
 from assistant.speech.voice.rendering import Renderer
@@ -79,8 +79,9 @@ def run(args: argparse.Namespace) -> Exit:
             closing.enter_context(closing_voice(voice))
             if conclusion(models).fitness is Fitness.FIT:
                 found += _shown(args, _with_devices(args, voice, renderer))
-        except DeviceError as error:
-            found += _shown(args, [Finding("the devices", Fitness.UNFIT, f"{error}.")])
+        except SpeechError as error:
+            subject = "the devices" if isinstance(error, DeviceError) else "the voice"
+            found += _shown(args, [Finding(subject, Fitness.UNFIT, f"{error}.")])
         whole = conclusion(found)
         if args.json:
             print(json.dumps({"fitness": whole.fitness, "found": [asdict(one) for one in found]}))
@@ -94,7 +95,7 @@ def _speak(voice: Voice, findings: Iterable[Finding]) -> None:
     """Say what stands against a start, where it was not only to be printed."""
     if isinstance(voice, PrintedVoice):
         return
-    with contextlib.suppress(DeviceError):
+    with contextlib.suppress(SpeechError):
         for one in findings:
             voice.say(one.says)
 

@@ -12,6 +12,7 @@ from typing import Protocol, cast
 from assistant import __version__
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.files import complaint_about
+from assistant.cli.keyboard import ready_keyboard
 from assistant.journal.store import JournalError
 from assistant.procedure.problems import FileRefused
 from assistant.speech.errors import SpeechError
@@ -54,6 +55,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
     0 done, 1 found problems, 2 bad use, 3 held (the job stopped safely and can be continued).
     """
+    ready_keyboard()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             # A terminal that has no curly quotes is no reason to stop.

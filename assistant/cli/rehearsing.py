@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.equipment import Hearing, open_ears, open_renderer, open_voice
-from assistant.cli.keyboard import read_line, ready_keyboard
+from assistant.cli.keyboard import read_line
 from assistant.cli.rig_window import RigWindow
 from assistant.cli.speaker import Speaker, speaker_with
 from assistant.cli.transcript import Transcript
@@ -77,7 +77,6 @@ class Rehearsing:
 
     def run(self) -> Exit:
         """Rehearse until the job is over and the writer too, or until nothing more is typed."""
-        ready_keyboard()
         self._watch_files()
         bench = self.load()
         with contextlib.ExitStack() as stack:

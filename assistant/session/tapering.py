@@ -72,11 +72,13 @@ _SHORT: dict[type[Question], str] = {
 
 def _number(question: AskNumber) -> str:
     unit = say_unit(question.unit) if question.unit else "number"
-    if not question.called:
-        return f"How many {unit}?" if question.unit else "Say the number again."
     words = _OR.join(map(say_choice, question.called))
     instead = "".join(f", or {say_choice(name)}" for name in question.instead)
-    return f"Say {words} and the {unit}{instead}."
+    if question.called:
+        return f"Say {words} and the {unit}{instead}."
+    if instead:
+        return f"Say the {unit}{instead}."
+    return f"How many {unit}?"
 
 
 def _state(so: Meaning) -> str:

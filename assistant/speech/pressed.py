@@ -7,7 +7,6 @@ nothing: an answer must not reach a question that whoever pressed had not seen.
 from __future__ import annotations
 
 import functools
-import io
 import queue
 import threading
 from collections.abc import Iterator
@@ -53,6 +52,15 @@ class Presses:
                 return False
             self._waiting = press
             return True
+
+    def take_hold(self, hold: Grammar) -> Spoken | None:
+        """The press that waits, if it is a word of this grammar; any other goes on waiting."""
+        with self._lock:
+            press = self._waiting
+            if press is None or hold.parse(press.word) is None:
+                return None
+            self._waiting = None
+        return _reply(press.word, hold)
 
     def take(self) -> str | None:
         """The word that waits, which then waits no more; None where there is none."""
@@ -139,15 +147,10 @@ class LinesWithPresses:
 def _lines_of(stream: TextIO) -> queue.Queue[str]:
     """The lines of a stream as they come, at the end an empty one.
 
-    Bytes that are no text are replaced, as for `TypedEars`.
-
     A thread of its own reads them, for nobody can wait for a line and a press at once; one for a
     stream, however often ears are opened on it, so that none takes a line that another needs.
     """
     lines: queue.Queue[str] = queue.Queue()
-
-    if isinstance(stream, io.TextIOWrapper):
-        stream.reconfigure(errors="replace")
 
     def read() -> None:
         try:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 from typing import TextIO
 
 from assistant.language.grammar import Grammar
@@ -13,14 +12,9 @@ __all__ = ["TypedEars", "understood"]
 
 
 class TypedEars:
-    """Reads replies as lines of text; an empty line is silence, the end of the text is the end.
-
-    Bytes that are no text are replaced, so that a slip of the keyboard is only not understood.
-    """
+    """Reads replies as lines of text; an empty line is silence, the end of the text is the end."""
 
     def __init__(self, stream: TextIO) -> None:
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")
         self._stream = stream
 
     def listen(self, grammar: Grammar, patience: float) -> Reply:

@@ -240,6 +240,23 @@ def test_a_job_is_not_continued_under_other_papers(tmp_path: Path, paper: str) -
     assert "leave --paper out" in outcome.err
 
 
+def test_typed_bytes_that_are_no_text_are_only_not_understood(tmp_path: Path) -> None:
+    options = ("--unit", KF_07, "--job", tmp_path, "--ears", "typed", "--voice", "off")
+    command = ("run", FLAGSHIP, *options, *as_options(PAPERS))
+    done = subprocess.run(
+        [sys.executable, "-m", "assistant", *map(str, command)],
+        input=b"\xff\xfe\nyes\n",
+        capture_output=True,
+        timeout=300,
+        check=False,
+        cwd=ROOT,
+    )
+    assert done.returncode == 3
+    assert b"Traceback" not in done.stderr
+    heard = [one["heard"] for one in entries(tmp_path) if one["kind"] == "heard"]
+    assert [one["text"] for one in heard if isinstance(one, dict)][1:] == ["yes"]
+
+
 def test_one_person_cannot_be_both_and_an_overdue_tester_proves_nothing(tmp_path: Path) -> None:
     # Another person: DOE-STD-1036-93. Calibration due dates: 10 CFR 72.174.
     same = flagship(tmp_path / "a", *as_options({**PAPERS, "checker": "r.v."}))

@@ -4,16 +4,24 @@ from __future__ import annotations
 
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import numpy as np
 
+from assistant.language.answers import hold_only
+from assistant.language.english import english
 from assistant.speech import wav
+from assistant.speech.devices.barge_in import Hotword
 from assistant.speech.devices.level import BLOCK
-from assistant.speech.ears import SAMPLE_RATE, Samples
-from assistant.speech.fakes import FakePlayer
+from assistant.speech.ears import SAMPLE_RATE, Recogniser, Samples
+from assistant.speech.fakes import FakeDetector, FakePlayer
 
-__all__ = ["Playing", "Room", "blocks", "leaking", "said_over", "voice"]
+__all__ = ["Playing", "Room", "blocks", "leaking", "listening", "said_over", "voice"]
+
+
+def listening(recogniser: Recogniser) -> Callable[[Samples], Hotword]:
+    """Listens for "hold" over whatever is played."""
+    return lambda played: Hotword(played, FakeDetector(), recogniser, hold_only(english()))
 
 
 def voice(seconds: float, seed: int) -> Samples:

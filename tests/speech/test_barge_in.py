@@ -16,8 +16,9 @@ from assistant.speech.devices.level import BLOCK
 from assistant.speech.devices.own_voice import OwnVoice
 from assistant.speech.ears import SAMPLE_RATE, Samples, Spoken
 from assistant.speech.errors import DeviceError
-from assistant.speech.fakes import FakeDetector, FakeEars, FakeRecogniser
-from tests.speech.room import Playing, Room, blocks, leaking, said_over, voice
+from assistant.speech.fakes import FakeEars, FakeRecogniser
+from assistant.speech.pressed import PRESSED, Press, Presses
+from tests.speech.room import Playing, Room, blocks, leaking, listening, said_over, voice
 
 HOLD = Command(Word.HOLD)
 SECONDS = 4.0
@@ -53,8 +54,7 @@ def test_somebody_else_stays() -> None:
 
 def barge_in(sound: Samples, player: Playing, *words: str) -> tuple[BargeIn, FakeRecogniser]:
     recogniser = FakeRecogniser(words)
-    grammar = hold_only(english())
-    return BargeIn(player, Room(sound, player), FakeDetector(), recogniser, grammar), recogniser
+    return BargeIn(player, Room(sound, player), listening(recogniser)), recogniser
 
 
 def test_hold_cuts_off_and_is_the_next_reply() -> None:
@@ -94,6 +94,27 @@ def test_the_own_voice_is_never_weighed(decibels: float) -> None:
     assert recogniser.heard == []
 
 
+@pytest.mark.parametrize(("word", "cuts_off"), [("hold", True), ("yes", False)])
+def test_a_press_of_hold_cuts_off_and_no_other(word: str, cuts_off: bool) -> None:
+    played, player = voice(SECONDS, 1), Playing()
+    presses = Presses()
+    assert presses.put(Press(word, 0))
+    room = Room(leaking(played, -20, 0.15), player)
+    cut_off = BargeIn(
+        player,
+        room,
+        listening(FakeRecogniser([])),
+        lambda: presses.take_hold(hold_only(english())),
+    )
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    assert player.stops == cuts_off
+    said = cut_off.taken()
+    assert (said is not None) is cuts_off
+    assert presses.take() == (None if cuts_off else word)  # any other waits for the ears
+    if said is not None:
+        assert (said.recognition.accepted(), said.recognition.engine) == (HOLD, PRESSED)
+
+
 class Unplugged(Room):
     """A microphone that fails."""
 
@@ -106,7 +127,7 @@ def test_a_microphone_that_fails_does_not_cut_off_what_is_said() -> None:
     """The ears, which need it next, tell."""
     played, player = voice(1.0, 1), Playing()
     room = Unplugged(played, player)
-    cut_off = BargeIn(player, room, FakeDetector(), FakeRecogniser([]), hold_only(english()))
+    cut_off = BargeIn(player, room, listening(FakeRecogniser([])))
     cut_off.play(wav.Sound(played, SAMPLE_RATE))
     assert player.stops == 0
     assert cut_off.taken() is None

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import pytest
 
-from assistant.language.answers import AskContacts, grammar, hold_only
+from assistant.language.answers import AskContacts, grammar
 from assistant.language.english import english
 from assistant.speech import wav
 from assistant.speech.devices.barge_in import BargeIn
@@ -17,7 +17,7 @@ from assistant.speech.devices.microphone_ears import MicrophoneEars
 from assistant.speech.earcons import Earcon, sound_of
 from assistant.speech.ears import SAMPLE_RATE, Samples, Silence, Spoken
 from assistant.speech.fakes import FakeDetector, FakeRecogniser
-from tests.speech.room import Playing, Room, leaking, said_over, voice
+from tests.speech.room import Playing, Room, leaking, listening, said_over, voice
 
 SECONDS = 4.0
 """Of the prompt."""
@@ -51,7 +51,7 @@ class Place:
         room = Room(sound, self.player, SECONDS + 0.1)
         self.over = FakeRecogniser([])  # asked while the prompt is played
         self.after = FakeRecogniser(after)
-        self.barge_in = BargeIn(self.player, room, FakeDetector(), self.over, hold_only(english()))
+        self.barge_in = BargeIn(self.player, room, listening(self.over))
         self.ears = MicrophoneEars(EarlyReply(room, self.barge_in), FakeDetector(), self.after)
         self.barge_in.play(wav.Sound(played, SAMPLE_RATE))
 

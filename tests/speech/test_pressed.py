@@ -88,19 +88,6 @@ def test_lines_and_presses_are_replies_in_turn(yes_or_no: Grammar) -> None:
         assert ears.listen(yes_or_no, 1.0) == Ended()
 
 
-def test_a_byte_that_is_no_text_does_not_make_deaf(yes_or_no: Grammar) -> None:
-    reading, writing = os.pipe()
-    with open(reading) as lines:  # noqa: PTH123 - no path
-        ears = LinesWithPresses(lines, shown(0))
-        os.write(writing, b"y\xe9s\nyes\n")
-        os.close(writing)
-        reply = ears.listen(yes_or_no, 1.0)
-        assert isinstance(reply, Spoken)
-        assert reply.recognition.accepted() is None
-        assert words(ears.listen(yes_or_no, 1.0)) == ("yes", "typed")
-        assert ears.listen(yes_or_no, 1.0) == Ended()
-
-
 def ears(source: Iterator[Samples], presses: Presses, *texts: str) -> PressableEars:
     pressable = SoundWithPresses(FakeSoundSource(source), presses)
     return PressableEars(MicrophoneEars(pressable, FakeDetector(), FakeRecogniser(texts)))

@@ -9,6 +9,7 @@ hears (`own_voice`) before anything is weighed.
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 
 from assistant.language.grammar import Grammar
@@ -123,24 +124,21 @@ class BargeIn:
     Args:
         player: the loudspeaker.
         microphone: open.
-        detector: tells speech from noise; of its own, since its state goes on.
-        recogniser: reads what was said.
-        grammar: the words that stop it.
+        hotword: listens for the words that stop a sound; the detector of each is theirs alone.
+        pressed: the same word where it was pressed; looked at before each block.
     """
 
     def __init__(
         self,
         player: Player,
         microphone: SoundSource,
-        detector: Detector,
-        recogniser: Recogniser,
-        grammar: Grammar,
+        hotword: Callable[[Samples], Hotword],
+        pressed: Callable[[], Spoken | None] = lambda: None,
     ) -> None:
         self._player = player
         self._microphone = microphone
-        self._detector = detector
-        self._recogniser = recogniser
-        self._grammar = grammar
+        self._hotword = hotword
+        self._pressed = pressed
         self._said: Spoken | None = None
         self._begun: tuple[Samples, ...] = ()
 
@@ -154,7 +152,7 @@ class BargeIn:
         if self._said is not None:
             return
         played = wav.resample(sound.samples, sound.rate, SAMPLE_RATE)
-        hotword = Hotword(played, self._detector, self._recogniser, self._grammar)
+        hotword = self._hotword(played)
         over = threading.Event()
         with ThreadPoolExecutor(1, "barge-in") as beside:
             listening = beside.submit(self._listen, hotword, over)
@@ -199,7 +197,7 @@ class BargeIn:
             for block in self._microphone.blocks():
                 if over.is_set() and not hotword.is_undecided:
                     return None
-                if (said := hotword.hear(block)) is not None:
+                if (said := self._pressed() or hotword.hear(block)) is not None:
                     self._player.stop()
                     return said
         except DeviceError:

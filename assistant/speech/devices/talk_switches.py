@@ -106,10 +106,16 @@ class TerminalKey:
             DeviceError: the terminal is gone.
         """
         while select.select([self._descriptor], [], [], 0)[0]:
-            if not os.read(self._descriptor, _AT_ONCE):
+            if not self._read():
                 raise DeviceError("the terminal is gone: continue the job in another")
             self._on = True
         return self._on
+
+    def _read(self) -> bytes:
+        try:
+            return os.read(self._descriptor, _AT_ONCE)
+        except OSError:
+            return b""
 
     def rest(self) -> None:
         """Off; a press that was not looked at yet counts for the reply that comes."""
@@ -153,4 +159,5 @@ def open_terminal_key(descriptor: int) -> Iterator[TerminalKey]:
     try:
         yield TerminalKey(descriptor)
     finally:
-        termios.tcsetattr(descriptor, termios.TCSADRAIN, before)
+        with contextlib.suppress(termios.error):  # the terminal may be gone
+            termios.tcsetattr(descriptor, termios.TCSADRAIN, before)
