@@ -12,6 +12,7 @@ from assistant.cli.equipment import add_recogniser, open_recogniser
 from assistant.language.answers import AskContacts, Question, grammar
 from assistant.language.english import english
 from assistant.language.meaning import to_json
+from assistant.language.questions import ALL_CONTACTS
 from assistant.language.recognition import Recognition
 from assistant.language.speaking import say_meaning
 from assistant.procedure.fit import check_fit
@@ -24,8 +25,6 @@ from assistant.speech import wav
 from assistant.speech.errors import AudioError
 
 __all__ = ["arguments", "run"]
-
-ALL_CONTACTS = AskContacts(tuple(range(1, 17)))
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -57,7 +56,7 @@ def run(args: argparse.Namespace) -> Exit:
 def _question(args: argparse.Namespace) -> Question:
     given = [args.procedure, args.step, args.unit]
     if not any(given):
-        return ALL_CONTACTS
+        return AskContacts(ALL_CONTACTS)
     if not (args.procedure and args.step):
         raise Complaint("--procedure and --step go together, with --unit if it needs one")
     unit = load_unit(args.unit) if args.unit else None

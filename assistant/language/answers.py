@@ -105,24 +105,23 @@ def hold_only(book: PhraseBook) -> Grammar:
 def _answer(question: Question, book: PhraseBook) -> Rule:
     match question:
         case AskDone() | AskYesNo() | AskMark():
-            rule = _fixed_word(question, book)
+            return _fixed_word(question, book)
         case AskContacts(contacts):
-            rule = contact_states(contacts, book)
+            return contact_states(contacts, book)
         case AskRotation():
-            rule = shaft_rotation(book)
+            return shaft_rotation(book)
         case AskNumber(unit, most=most):
-            rule = _number(question, number(unit, book, most), book)
+            return _number(question, number(unit, book, most), book)
         case AskLamps(lamps):
-            rule = lamps_lit(lamps, book)
+            return lamps_lit(lamps, book)
         case AskAgreement(role):
-            rule = agreement(role, book)
+            return agreement(role, book)
         case AskChoice(choices):
-            rule = choice(choices, book)
+            return choice(choices, book)
         case AskSpelling():
-            rule = spelled(book)
+            return spelled(book)
         case AskEither() | AskWhether() | AskDigits():
-            rule = _in_doubt(question, book)
-    return rule
+            return _in_doubt(question, book)
 
 
 def _in_doubt(question: AskEither | AskWhether | AskDigits, book: PhraseBook) -> Rule:

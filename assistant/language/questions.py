@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.language.meaning import ContactStates, Lit, Meaning, ShaftTurn
+from assistant.trade.sheet_faults import NUMBERED
 
 __all__ = [
+    "ALL_CONTACTS",
+    "LAMPS_OF_A_VALVE",
     "AskAgreement",
     "AskChoice",
     "AskContacts",
@@ -23,7 +26,11 @@ __all__ = [
     "Question",
 ]
 
-MOST_CONTACTS = 16
+ALL_CONTACTS = tuple(NUMBERED)
+"""As many contacts as there can be."""
+
+LAMPS_OF_A_VALVE = (("closed lamp", "green"), ("open lamp", "red"))
+"""Names and colours in the shipped sheets, for a question of which no sheet is known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +57,9 @@ class AskContacts:
         numbers = sorted(set(self.contacts))
         if not numbers or len(numbers) != len(self.contacts):
             raise ValueError(f"ask for one or more contacts, each once, not {self.contacts}")
-        if numbers[0] < 1 or numbers[-1] > MOST_CONTACTS:
-            raise ValueError(f"contacts are numbered 1 to {MOST_CONTACTS}, not {self.contacts}")
+        if not set(numbers) <= set(ALL_CONTACTS):
+            first, last = ALL_CONTACTS[0], ALL_CONTACTS[-1]
+            raise ValueError(f"contacts are numbered {first} to {last}, not {self.contacts}")
         object.__setattr__(self, "contacts", tuple(numbers))
 
 

@@ -291,24 +291,23 @@ def say_meaning(meaning: Meaning, book: PhraseBook | None = None) -> str:
     book = book or english()
     match meaning:
         case Command(word):
-            said = book.words[word][0].spoken
+            return book.words[word][0].spoken
         case ContactStates():
-            said = say_reading(meaning.mapping(), book)
+            return say_reading(meaning.mapping(), book)
         case ShaftTurn(rotation):
-            said = book.rotations[rotation][0].spoken
+            return book.rotations[rotation][0].spoken
         case Quantity() | Called():
-            said = _say_quantity(meaning, book)
+            return _say_quantity(meaning, book)
         case Lit(names):
-            said = _say_lit(names, book)
+            return _say_lit(names, book)
         case Agreement():
-            said = _say_agreement(meaning, book)
+            return _say_agreement(meaning, book)
         case Choice(name):
-            said = say_choice(name, book)
+            return say_choice(name, book)
         case Spelling(text):
-            said = spell(text, book)
+            return spell(text, book)
         case Correction(answer):
             wrong = book.correction[0].spoken
-            said = book.templates["correction"].format(
+            return book.templates["correction"].format(
                 wrong=wrong, answer=say_meaning(answer, book)
             )
-    return said

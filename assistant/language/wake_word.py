@@ -25,14 +25,12 @@ from assistant.language.answers import (
 )
 from assistant.language.grammar import Grammar, Sequence, Term
 from assistant.language.phrase_book import PhraseBook
+from assistant.language.questions import ALL_CONTACTS, LAMPS_OF_A_VALVE
 
 __all__ = ["SHORTEST", "WakeWordError", "after_wake_word", "check_wake_word"]
 
 SHORTEST = 5
 """Letters: what is shorter is too easily heard in other words (common practice, no source)."""
-
-LAMPS = AskLamps((("closed lamp", "green"), ("open lamp", "red")))
-"""Those of the shipped sheets; a sheet with other colours is not looked at."""
 
 _MOST_KEPT = 512
 
@@ -68,12 +66,13 @@ def check_wake_word(word: str, book: PhraseBook) -> None:
 
 
 def _said_in_jobs(book: PhraseBook) -> Iterator[Grammar]:
-    contacts = AskContacts(tuple(range(1, 17)))
+    contacts = AskContacts(ALL_CONTACTS)
+    lamps = AskLamps(LAMPS_OF_A_VALVE)  # a sheet with other colours is not looked at
     yield confirming(contacts, book)  # the commands among it
     for question in (
-        *(contacts, AskRotation(), AskSpelling(), AskDone(), AskMark(), LAMPS),
+        *(contacts, AskRotation(), AskSpelling(), AskDone(), AskMark(), lamps),
         *(AskNumber(name) for unit in book.units for name in unit.names),
-        *(AskAgreement("technician"), AskAgreement("checker")),
+        *map(AskAgreement, book.roles),
     ):
         yield grammar(question, book)
 

@@ -16,45 +16,45 @@ from assistant.procedure.texts import read_name, read_reference
 
 __all__ = ["ASK_FIELDS", "READ_BACK", "WITH_CONTENT", "AskFields", "read_ask"]
 
-READ_BACK = frozenset(
-    {AskKind.CONTACTS, AskKind.ROTATION, AskKind.NUMBER, AskKind.SPELLING, AskKind.LAMPS}
-)
-"""Answers that decide something and are easily misheard: they count only after a confirmation,
-unless the step says otherwise.
-
-Source: three-part exchange, DOE-STD-1031-92 §4.1.2.3 to 4.1.2.5.
-"""
-
-WITH_CONTENT = READ_BACK | {AskKind.CHOICE}
-"""Answers of which something can be repeated; "I heard yes" would say nothing."""
-
 
 @dataclass(frozen=True, slots=True)
 class AskFields:
     """The fields of a step that belong to one kind of question.
 
     Args:
+        reads_back: whether the answer decides something and is easily misheard: then it counts only
+            after a confirmation, unless the step says otherwise. Source: three-part exchange,
+            DOE-STD-1031-92 §4.1.2.3 to 4.1.2.5.
         needs: those that must be there.
         may: those that may be.
     """
 
+    reads_back: bool
     needs: tuple[str, ...] = ()
     may: tuple[str, ...] = ()
 
 
 ASK_FIELDS: Mapping[AskKind, AskFields] = {
-    AskKind.DONE: AskFields(),
-    AskKind.YES_NO: AskFields(),
-    AskKind.CONTACTS: AskFields(needs=("of",)),
-    AskKind.ROTATION: AskFields(needs=("of",)),
-    AskKind.NUMBER: AskFields(needs=("unit", "least", "most"), may=("called", "instead")),
-    AskKind.CHOICE: AskFields(needs=("choices",)),
-    AskKind.MARK: AskFields(),
-    AskKind.SPELLING: AskFields(may=("expect",)),
-    AskKind.LAMPS: AskFields(needs=("of",)),
-    AskKind.AGREEMENT: AskFields(needs=("by",)),
+    AskKind.DONE: AskFields(reads_back=False),
+    AskKind.YES_NO: AskFields(reads_back=False),
+    AskKind.CONTACTS: AskFields(reads_back=True, needs=("of",)),
+    AskKind.ROTATION: AskFields(reads_back=True, needs=("of",)),
+    AskKind.NUMBER: AskFields(
+        reads_back=True, needs=("unit", "least", "most"), may=("called", "instead")
+    ),
+    AskKind.CHOICE: AskFields(reads_back=False, needs=("choices",)),
+    AskKind.MARK: AskFields(reads_back=False),
+    AskKind.SPELLING: AskFields(reads_back=True, may=("expect",)),
+    AskKind.LAMPS: AskFields(reads_back=True, needs=("of",)),
+    AskKind.AGREEMENT: AskFields(reads_back=False, needs=("by",)),
 }
 """What each kind of question takes besides 'into', 'when' and 'read-back'."""
+
+READ_BACK = frozenset(kind for kind, fields in ASK_FIELDS.items() if fields.reads_back)
+"""Questions whose answers are read back unless the step says otherwise."""
+
+WITH_CONTENT = READ_BACK | {AskKind.CHOICE}
+"""Answers of which something can be repeated; "I heard yes" would say nothing."""
 
 _VALUE = re.compile(r"[a-z].*")
 

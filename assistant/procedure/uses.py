@@ -21,9 +21,9 @@ from assistant.procedure.model import (
 from assistant.procedure.program import Node
 from assistant.procedure.values import Kind
 
-__all__ = ["Use", "assigned_by", "uses_at_end", "uses_at_start", "uses_of"]
+__all__ = ["KIND_OF_ANSWER", "Use", "assigned_by", "uses_at_end", "uses_at_start", "uses_of"]
 
-_ANSWER_KIND: Mapping[AskKind, Kind] = {
+KIND_OF_ANSWER: Mapping[AskKind, Kind] = {
     AskKind.DONE: Kind.TEXT,
     AskKind.YES_NO: Kind.TEXT,
     AskKind.CONTACTS: Kind.READING,
@@ -35,6 +35,7 @@ _ANSWER_KIND: Mapping[AskKind, Kind] = {
     AskKind.LAMPS: Kind.LAMPS,
     AskKind.AGREEMENT: Kind.TEXT,
 }
+"""Of the value that the answer gives, by the kind of question."""
 
 _OF_KIND: Mapping[AskKind, Kind] = {
     AskKind.CONTACTS: Kind.CONTACTS,
@@ -57,7 +58,7 @@ def assigned_by(node: Node) -> tuple[tuple[str, Kind], ...]:
     absolute = node.scope.absolute
     match node.step.action:
         case Ask(kind=kind, into=into, when=when):
-            answer = [(absolute(into), _ANSWER_KIND[kind])] if into else []
+            answer = [(absolute(into), KIND_OF_ANSWER[kind])] if into else []
             moment = [(absolute(when), Kind.MOMENT)] if when else []
             return (*answer, *moment)
         case Compute(computation=computation, into=into, because=because):

@@ -17,6 +17,7 @@ from assistant.language.meaning import (
     Choice,
     Command,
     ContactStates,
+    Correction,
     Lit,
     Meaning,
     Quantity,
@@ -267,9 +268,7 @@ def of_meaning(meaning: Meaning) -> Value:
             return Value(Kind.READING, meaning)
         case ShaftTurn(rotation):
             return Value(Kind.ROTATION, rotation)
-        case Quantity() as number:
-            return Value(Kind.NUMBER, number)
-        case Called(number=number):
+        case (Quantity() as number) | Called(number=number):
             return Value(Kind.NUMBER, number)
         case Choice(name):
             return Value(Kind.TEXT, name)
@@ -281,7 +280,8 @@ def of_meaning(meaning: Meaning) -> Value:
             return Value(Kind.TEXT, "agreed" if agrees else "not-agreed")
         case Command(word):
             return Value(Kind.TEXT, word.value)
-    raise ValueError(f"{meaning!r} is no answer on its own")
+        case Correction():
+            raise ValueError(f"{meaning!r} is no answer on its own")
 
 
 def say(value: Value) -> str:

@@ -25,6 +25,7 @@ from assistant.language.questions import (
     AskContacts,
     AskDigits,
     AskDone,
+    AskEither,
     AskLamps,
     AskMark,
     AskNumber,
@@ -130,7 +131,10 @@ def _taken(question: Question | None, node: Node) -> Meaning:
             return Command(Word.DONE)
         case AskMark():
             return Command(Word.MARK)
-    return Command(Word.YES)
+        case AskYesNo() | AskEither() | AskWhether():
+            return Command(Word.YES)
+        case AskContacts() | AskRotation() | AskLamps():
+            raise TechnicianLost("only a rig tells this")
 
 
 def _believed(node: Node) -> float:

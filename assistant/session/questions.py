@@ -1,19 +1,13 @@
-"""From the question of a step to the question of the language."""
+"""What the technician is asked at a step, with the values of the job."""
 
 from __future__ import annotations
 
-from assistant.language.answers import (
-    AskAgreement,
-    AskChoice,
-    AskContacts,
-    AskLamps,
-    AskNumber,
-)
 from assistant.language.numbers import LARGEST
 from assistant.language.questions import AskedByStep
+from assistant.procedure import questions
 from assistant.procedure.model import Ask, AskKind, Reference
 from assistant.procedure.program import Node
-from assistant.procedure.questions import ALWAYS_THE_SAME
+from assistant.procedure.questions import AskedAbout
 from assistant.session.names import Names
 
 __all__ = ["most_of", "question_of", "subject_of"]
@@ -23,23 +17,15 @@ WITHOUT_HUNDREDS = 99.0
 
 def question_of(node: Node, ask: Ask, names: Names) -> AskedByStep:
     """What the technician is asked at a step."""
-    match ask.kind:
-        case AskKind.CONTACTS:
-            assert ask.of is not None, "the reader demands 'of'"
-            return AskContacts(tuple(names.value(node, ask.of).content))
-        case AskKind.NUMBER:
-            return AskNumber(ask.unit, ask.called, ask.instead, _reach(most_of(node, ask, names)))
-        case AskKind.CHOICE:
-            return AskChoice(ask.choices)
-        case AskKind.LAMPS:
-            assert ask.of is not None, "the reader demands 'of'"
-            lamps = names.value(node, ask.of).content.lamps
-            return AskLamps(tuple((lamp.name, lamp.colour) for lamp in lamps))
-        case AskKind.AGREEMENT:
-            assert ask.by is not None, "the reader demands 'by'"
-            return AskAgreement(ask.by)
-        case kind:
-            return ALWAYS_THE_SAME[kind]
+
+    def contacts(of: Reference) -> tuple[int, ...]:
+        return tuple(names.value(node, of).content)
+
+    def lamps(of: Reference) -> tuple[tuple[str, str], ...]:
+        return tuple((lamp.name, lamp.colour) for lamp in names.value(node, of).content.lamps)
+
+    about = AskedAbout(contacts, lamps, _reach(most_of(node, ask, names)))
+    return questions.question_of(ask, about)
 
 
 def _reach(most: float | None) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from assistant.language.meaning import Command, Lit, ShaftTurn, Word
 from assistant.language.speaking import say_choice, say_meaning, say_unit
@@ -72,19 +73,24 @@ def answer_of(node: Node, ask: Ask, paper: Paper) -> Answer:
             return Answer(line="letters and digits", is_timed=timed, is_read_back=read_back)
         case AskKind.AGREEMENT:
             return Answer(("correct", "wrong"), role=str(ask.by), is_timed=True)
-        case _:
-            return Answer(_words(ask), is_timed=timed, is_read_back=read_back)
+        case (
+            AskKind.YES_NO | AskKind.CHOICE | AskKind.ROTATION | AskKind.DONE | AskKind.MARK
+        ) as kind:
+            return Answer(_words(kind, ask), is_timed=timed, is_read_back=read_back)
 
 
-def _words(ask: Ask) -> tuple[str, ...]:
-    match ask.kind:
+_InWords = Literal[AskKind.YES_NO, AskKind.CHOICE, AskKind.ROTATION, AskKind.DONE, AskKind.MARK]
+
+
+def _words(kind: _InWords, ask: Ask) -> tuple[str, ...]:
+    match kind:
         case AskKind.YES_NO:
             return tuple(say_meaning(Command(word)) for word in (Word.YES, Word.NO))
         case AskKind.CHOICE:
             return tuple(map(say_choice, ask.choices))
         case AskKind.ROTATION:
             return tuple(say_meaning(ShaftTurn(rotation)) for rotation in Rotation)
-        case kind:
+        case AskKind.DONE | AskKind.MARK:
             return (kind.value,)
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, get_args
 
 import pytest
 from hypothesis import given
@@ -25,6 +26,8 @@ from assistant.language.meaning import (
     from_json,
     to_json,
 )
+from assistant.language.speaking import say_meaning
+from assistant.procedure.values import of_meaning, say
 from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Rotation
 
@@ -47,6 +50,30 @@ CONTENTS: st.SearchStrategy[Meaning] = st.one_of(
     st.text().map(Spelling),
 )
 MEANINGS = CONTENTS | st.sampled_from(Word).map(Command) | CONTENTS.map(Correction)
+
+
+SAMPLES: Mapping[type[Meaning], Meaning] = {
+    Command: Command(Word.HOLD),
+    ContactStates: ContactStates.of({1: ContactState.OPEN}),
+    ShaftTurn: ShaftTurn(Rotation.CLOCKWISE),
+    Quantity: Quantity(2.5, "turns"),
+    Called: Called("mark", Quantity(12.0, "turns")),
+    Lit: Lit(("open lamp",)),
+    Agreement: Agreement("checker", agrees=True),
+    Choice: Choice("torque"),
+    Spelling: Spelling("KF07"),
+    Correction: Correction(ShaftTurn(Rotation.CLOCKWISE)),
+}
+
+
+@pytest.mark.parametrize("kind", get_args(Meaning))
+def test_every_kind_of_meaning_can_be_kept_read_again_and_said(kind: type[Meaning]) -> None:
+    """A journal that holds one of which that is not so could never be opened again."""
+    meaning = SAMPLES[kind]
+    assert from_json(json.loads(json.dumps(to_json(meaning)))) == meaning
+    assert say_meaning(meaning)
+    if not isinstance(meaning, Command | Correction):  # these are no values
+        assert say(of_meaning(meaning))
 
 
 @given(MEANINGS)

@@ -8,22 +8,14 @@ from assistant.language.answers import grammar
 from assistant.language.commands import command_phrases
 from assistant.language.grammar import Grammar
 from assistant.language.phrase_book import PhraseBook
-from assistant.language.questions import (
-    AskAgreement,
-    AskChoice,
-    AskContacts,
-    AskLamps,
-    AskNumber,
-    Question,
-)
+from assistant.language.questions import ALL_CONTACTS, LAMPS_OF_A_VALVE
 from assistant.language.speaking import say_choice, say_number
 from assistant.procedure.model import Ask, AskKind
-from assistant.procedure.questions import ALWAYS_THE_SAME
+from assistant.procedure.questions import AskedAbout, question_of
 
 __all__ = ["fixed_replies", "grammar_of", "replies_of"]
 
-_MOST_CONTACTS = 16
-_LAMPS = (("closed lamp", "green"), ("open lamp", "red"))
+_ON_ANY_UNIT = AskedAbout(contacts=lambda _of: ALL_CONTACTS, lamps=lambda _of: LAMPS_OF_A_VALVE)
 _DIGITS = range(10)
 
 
@@ -44,20 +36,4 @@ def grammar_of(ask: Ask, book: PhraseBook) -> Grammar:
 
     Which contacts and lamps a step is about is only known with a unit.
     """
-    return grammar(_question(ask), book)
-
-
-def _question(ask: Ask) -> Question:
-    match ask.kind:
-        case AskKind.CONTACTS:
-            return AskContacts(tuple(range(1, _MOST_CONTACTS + 1)))
-        case AskKind.NUMBER:
-            return AskNumber(ask.unit, ask.called, ask.instead)
-        case AskKind.CHOICE:
-            return AskChoice(ask.choices)
-        case AskKind.LAMPS:
-            return AskLamps(_LAMPS)
-        case AskKind.AGREEMENT:
-            return AskAgreement(ask.by or "")
-        case kind:
-            return ALWAYS_THE_SAME[kind]
+    return grammar(question_of(ask, _ON_ANY_UNIT), book)
