@@ -147,7 +147,7 @@ def _with_devices(args: argparse.Namespace, voice: Voice, renderer: Renderer) ->
     """What needs a microphone and a person."""
     recogniser = open_recogniser(args.recogniser)
     sound = wav.load(renderer.render(HEAR_THIS))
-    player = voice if isinstance(voice, SpokenVoice) else None
+    play = voice.play if isinstance(voice, SpokenVoice) else None
     with open_microphone() as microphone:
         ears = ears_on(microphone, recogniser)
-        yield from CheckUp(voice, microphone, ears, player, sound).run(datetime.now())
+        yield from CheckUp(voice, microphone, ears, play, sound).run(datetime.now())

@@ -6,7 +6,7 @@ loudspeaker, whether the clock is right, and six phrases of the job.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import islice
@@ -28,7 +28,7 @@ from assistant.speech import wav
 from assistant.speech.devices.level import BLOCK
 from assistant.speech.devices.microphone import SoundSource
 from assistant.speech.ears import SAMPLE_RATE, Ears, Samples, Spoken
-from assistant.speech.voice.voices import Player, Voice
+from assistant.speech.voice.voices import Voice
 
 __all__ = ["CheckUp"]
 
@@ -52,14 +52,14 @@ class CheckUp:
         voice: says what is to be done.
         source: the microphone.
         ears: on the same microphone.
-        player: the loudspeaker; None where nothing is played aloud.
+        play: plays a sound through the loudspeaker; None where nothing is played aloud.
         sound: what is played for the microphone to hear.
     """
 
     voice: Voice
     source: SoundSource
     ears: Ears
-    player: Player | None
+    play: Callable[[wav.Sound], None] | None
     sound: wav.Sound
 
     def run(self, now: datetime) -> Iterator[Finding]:
@@ -75,8 +75,8 @@ class CheckUp:
         self.voice.say(SILENCE)
         noise = self._heard(LISTENED)
         yield check_switched_on(noise)
-        if self.player is not None:
-            yield self._check_loudspeaker(self.player)
+        if self.play is not None:
+            yield self._check_loudspeaker(self.play)
         self.voice.say(f"The clock says {say_time(now)}. Is that right?")
         yield confirmed(self._yes_or_no())
         readings, spoken = [], []
@@ -91,9 +91,9 @@ class CheckUp:
             ratio = float(np.median([over_noise(one, noise) for one in spoken]))
             yield check_noise(ratio, measured())
 
-    def _check_loudspeaker(self, player: Player) -> Finding:
+    def _check_loudspeaker(self, play: Callable[[wav.Sound], None]) -> Finding:
         self.source.discard()
-        player.play(self.sound)
+        play(self.sound)
         recorded = self._next(self.sound.seconds + AFTERWARDS)
         played = wav.resample(self.sound.samples, self.sound.rate, SAMPLE_RATE)
         return check_self_hearing(played, recorded)

@@ -33,6 +33,7 @@ MOST_LISTED = 8
 
 __all__ = [
     "MOST_LISTED",
+    "is_spelled",
     "say_choice",
     "say_contacts",
     "say_meaning",
@@ -197,11 +198,16 @@ def spell(text: str, book: PhraseBook | None = None) -> str:
     """
     book = book or english()
     return " ".join(
-        _character(character, book) for character in text.upper() if _is_known(character)
+        _character(character, book) for character in text.upper() if is_spelled(character)
     )
 
 
-def _is_known(character: str) -> bool:
+def is_spelled(character: str) -> bool:
+    """Whether it is one of the letters and digits that are said one at a time.
+
+    >>> [is_spelled(character) for character in "k7-Ж"]
+    [True, True, False, False]
+    """
     return character.isascii() and character.isalnum()
 
 

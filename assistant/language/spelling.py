@@ -6,9 +6,14 @@ from assistant.language.grammar import Many, Maybe, OneOf, Rule, Sequence, Tag
 from assistant.language.meaning import Meaning, Spelling
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.phrases import Phrase, any_of
-from assistant.language.speaking import spell
+from assistant.language.speaking import is_spelled, spell
 
-__all__ = ["LONGEST_SPELLING", "letters_and_digits", "spelled"]
+__all__ = [
+    "LONGEST_SPELLING",
+    "has_foreign_letters",
+    "letters_and_digits",
+    "spelled",
+]
 
 LONGEST_SPELLING = 12
 """Letters and digits; dashes do not count."""
@@ -37,7 +42,12 @@ def letters_and_digits(text: str) -> str:
     >>> letters_and_digits("kf-07")
     'KF07'
     """
-    return "".join(character for character in text.upper() if character.isalnum())
+    return "".join(filter(is_spelled, text)).upper()
+
+
+def has_foreign_letters(text: str) -> bool:
+    """Whether a text has letters or digits that cannot be said, so that it would lose them."""
+    return any(character.isalnum() and not is_spelled(character) for character in text)
 
 
 def _as_digit(phrase: Phrase) -> Phrase:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from types import MappingProxyType
 
-from assistant.language.spelling import letters_and_digits
+from assistant.language.spelling import has_foreign_letters, letters_and_digits
 from assistant.procedure.fields import nearest, quoted
 from assistant.procedure.program import Program
 from assistant.procedure.values import Kind, Value
@@ -57,7 +57,7 @@ def _read(name: str, kind: Kind, text: str) -> object:
             message = f"{name}: {quoted(text)} is no date; write it like 2031-05-14"
             raise PapersError(message) from None
     # A byte that is no UTF-8 comes as a character that cannot be printed, nor kept.
-    if not text.isprintable() or not letters_and_digits(text).isascii():
+    if not text.isprintable() or has_foreign_letters(text):
         raise PapersError(
             f"{name}: {quoted(text)} is spelled aloud: write it in letters from A to Z and digits"
         )

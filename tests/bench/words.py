@@ -4,7 +4,7 @@ Each word that can stand at a place is said by every voice, clean and in noise, 
 product's own recogniser under the grammar of that place. What counts is the likeliest reading,
 believed or not: a reading that is right and not believed is asked again, one that is wrong was a
 confusion. ``--confusions`` writes how often each was taken for each, for
-`assistant.language.confusions`. ``--rivals`` compares ways to say the same instead (`word_places`).
+`tests.bench.confusions`. ``--rivals`` compares ways to say the same instead (`word_places`).
 Voice comes after voice, and Ctrl-C prints the tables of those that are through.
 """
 

@@ -34,7 +34,7 @@ def checked(*replies: str | Silence, level: float = 0.001) -> tuple[list[Finding
     voice = FakeVoice()
     sound = wav.Sound(np.ones(SAMPLE_RATE, np.float32), SAMPLE_RATE)
     source = FakeSoundSource(hiss(level))
-    check_up = CheckUp(voice, source, FakeEars(replies), FakePlayer(), sound)
+    check_up = CheckUp(voice, source, FakeEars(replies), FakePlayer().play, sound)
     return list(check_up.run(NOON)), voice
 
 

@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from assistant.language.answers import confirming, grammar
 from assistant.language.commands import GLOBAL_WORDS
+from assistant.language.english import english
+from assistant.language.meaning import Command, Word
 from assistant.session.commands import OBEY
 from assistant.session.effects import Adjust, Adjustment, Noted
+from tests.language.test_help import QUESTIONS
 from tests.session.job import TO_READING, Job
+
+BOOK = english()
 
 REPLIES = (
     *TO_READING,
@@ -164,6 +172,24 @@ def test_the_speed_limit_is_spoken_again_before_a_rotation_after_a_break() -> No
     limit = "Never above two hundred turns a minute"
     assert limit in Job().say(*at_turning, "hold", "carry on").said
     assert limit in Job().say(*at_turning).power_returns().said
+
+
+def test_every_word_of_the_book_can_be_said_somewhere() -> None:
+    """A word that is in no grammar would never be understood."""
+    answering = {
+        meaning.word
+        for question in QUESTIONS
+        for spoken in (grammar(question, BOOK), confirming(question, BOOK))
+        for said in (phrase.spoken for phrases in BOOK.words.values() for phrase in phrases)
+        if isinstance(meaning := spoken.parse(said), Command)
+    }
+    assert answering == set(Word)
+
+
+def test_the_manual_names_every_command() -> None:
+    manual = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    for word in GLOBAL_WORDS:
+        assert f"*{BOOK.words[word][0].spoken}*" in " ".join(manual.lower().split())
 
 
 def test_every_command_that_can_be_said_is_obeyed() -> None:

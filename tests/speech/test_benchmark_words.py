@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.language.confusions import Confusion
+from tests.bench.confusions import Confusion
 from tests.bench.phone_fit import Pair, pairs, rank_correlation, told_apart
 from tests.bench.word_places import RIVALRIES, Rivalry, Way, book_with, places
 from tests.bench.words import TALK, Heard, confusions, rival_table, sign_test, write_confusions

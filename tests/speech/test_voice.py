@@ -8,7 +8,6 @@ import json
 import os
 import subprocess
 import sys
-import threading
 import time
 from collections.abc import Iterator
 from dataclasses import asdict
@@ -263,27 +262,3 @@ def test_the_spoken_voice_plays_what_was_rendered(renderer: Renderer) -> None:
     voice.say("one")
     voice.say("")
     assert [sound.seconds for sound in player.played] == [wav.seconds(renderer.render("one"))]
-
-
-def test_a_stop_before_the_first_sound_counts(
-    renderer: Renderer, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    player = FakePlayer()
-    voice = SpokenVoice(renderer, player)
-    rendering, go_on = threading.Event(), threading.Event()
-    render = renderer.render
-
-    def slow(text: str, manner: Manner | None = None) -> Path:
-        rendering.set()
-        go_on.wait(5)
-        return render(text, manner)
-
-    monkeypatch.setattr(renderer, "render", slow)
-    talk = threading.Thread(target=voice.say, args=("one",))
-    talk.start()
-    rendering.wait(5)
-    voice.stop()
-    go_on.set()
-    talk.join(5)
-    assert player.played == []
-    assert player.stops == 1

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from pathlib import Path
 from typing import Protocol, TextIO
 
@@ -28,10 +27,7 @@ class Voice(Protocol):
     """Says texts to the technician."""
 
     def say(self, text: str) -> None:
-        """Say the text; return when it has been said or was stopped."""
-
-    def stop(self) -> None:
-        """Fall silent at once; may be called from another thread."""
+        """Say the text; return when it has been said or was cut off."""
 
 
 class Player(Protocol):
@@ -60,18 +56,12 @@ class PrintedVoice:
         """Print the text."""
         print(text, file=self._stream, flush=True)
 
-    def stop(self) -> None:
-        """Nothing to cut off."""
-
 
 class MuteVoice:
     """Says nothing, where what is said is shown by something else."""
 
     def say(self, text: str) -> None:
         """Say nothing."""
-
-    def stop(self) -> None:
-        """Nothing to cut off."""
 
 
 class FolderVoice:
@@ -103,9 +93,6 @@ class FolderVoice:
                 "name a folder that can be written"
             ) from error
 
-    def stop(self) -> None:
-        """Nothing to cut off."""
-
     def _last(self) -> int:
         """The highest number among the files already there."""
         numbers = (file.stem for file in self.folder.glob("*.wav"))
@@ -122,7 +109,6 @@ class SpokenVoice:
         self.manner = manner or Manner()
         self._renderer = renderer
         self._player = player
-        self._stopped = threading.Event()
 
     def say(self, text: str) -> None:
         """Say the text aloud; a blank text is not said.
@@ -133,10 +119,7 @@ class SpokenVoice:
         """
         if not text.strip():
             return
-        self._stopped.clear()
-        sound = wav.load(self._renderer.render(text, self.manner))
-        if not self._stopped.is_set():
-            self._player.play(sound)
+        self._player.play(wav.load(self._renderer.render(text, self.manner)))
 
     def play(self, sound: wav.Sound) -> None:
         """Play a sound that is no speech; raises DeviceError where the loudspeaker fails."""
@@ -149,11 +132,6 @@ class SpokenVoice:
     def close(self) -> None:
         """Let go of the loudspeaker; the next text opens it again."""
         self._player.close()
-
-    def stop(self) -> None:
-        """Fall silent at once, even before the first sound."""
-        self._stopped.set()
-        self._player.stop()
 
     def _as_loud(self, sound: wav.Sound) -> wav.Sound:
         """The sound at the volume that the voice has; its peaks may be flattened, as there."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 import functools
 from dataclasses import dataclass
-from importlib import resources
+from pathlib import Path
 
 __all__ = ["Confusion", "measured_confusions"]
 
@@ -40,7 +40,7 @@ class Confusion:
 @functools.cache
 def measured_confusions() -> tuple[Confusion, ...]:
     """Everything that was measured; read once."""
-    text = resources.files("assistant.language").joinpath("confusions.csv").read_text("utf-8")
+    text = Path(__file__).with_suffix(".csv").read_text("utf-8")
     rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
     return tuple(
         Confusion(

