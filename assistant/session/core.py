@@ -176,7 +176,7 @@ class Session:
 
     def _keep(self, keeping: Keeping, meaning: Meaning | None) -> Iterator[Effect]:
         self._job.state = keeping.before
-        roles = tuple(self._job.book.roles)
+        who = AskChoice(tuple(self._job.book.roles))
         match keeping.then:
             case _ if meaning == Command(Word.HOLD):
                 yield from self._job.hold("You said hold.")
@@ -185,10 +185,12 @@ class Session:
                 yield from self._job.say_again(wording.NOTED)
             case Purpose.WHO_CLOSES:
                 yield Noted()
-                yield from self._job.ask_aside(keeping.then, AskChoice(roles), wording.WHO_CLOSES)
+                asking = wording.who(wording.WHO_CLOSES, who.choices)
+                yield from self._job.ask_aside(keeping.then, who, asking)
             case _:
                 yield Noted()
-                yield from self._job.ask_aside(keeping.then, AskChoice(roles), wording.WHO_SKIPS)
+                asking = wording.who(wording.WHO_SKIPS, who.choices)
+                yield from self._job.ask_aside(keeping.then, who, asking)
 
     def _returned(self, before: datetime) -> Iterator[Effect]:
         self._job.walk.names.lose_moments()

@@ -56,6 +56,7 @@ __all__ = [
     "which",
     "which_lit",
     "which_state",
+    "who",
 ]
 
 ON_HOLD = "On hold. Say carry on when you are ready."
@@ -80,10 +81,10 @@ WENT_BACK = "Back to the question before. Only the record went back, not the val
 SKIP = "Skip this step? Say yes or no."
 NOT_TO_BE_SKIPPED = "This step cannot be skipped. What follows depends on it."
 SAY_WHY = "Say why."
-WHO_SKIPS = "Who skips it? Say technician, or checker."
+WHO_SKIPS = "Who skips it?"
 SKIPPED = "Skipped."
 WHAT_WAS_DONE = "Say what was found, and what was done."
-WHO_CLOSES = "Who closes this hold? Say technician, or checker."
+WHO_CLOSES = "Who closes this hold?"
 STOPPED_ENERGISED = "Push stop. Lock off before you reach in."
 AS_LEFT = "After this break: do valve, rod and shafts stand as you left them?"
 WHICH_CLOSED = "Which are closed, and which are open?"
@@ -141,6 +142,15 @@ def say_verdict(role: str) -> str:
 def contacts_alone(contacts: tuple[int, ...]) -> str:
     """Ask for contacts in the fewest words."""
     return f"{'Contact' if len(contacts) == 1 else 'Contacts'} {say_contacts(contacts)}?"
+
+
+def who(question: str, roles: Iterable[str]) -> str:
+    """Ask who does something.
+
+    >>> who("Who skips it?", ("technician", "checker"))
+    'Who skips it? Say technician, or checker.'
+    """
+    return f"{question} Say {', or '.join(roles)}."
 
 
 def capital(sentence: str) -> str:
