@@ -10,7 +10,11 @@ import assistant
 from assistant.cli.complaint import Complaint
 from assistant.procedure.problems import FileRefused
 
-__all__ = ["complaint_about", "put", "put_text", "shipped", "write_out"]
+__all__ = ["STANDARD_OUTPUT", "complaint_about", "put", "put_text", "shipped", "write_out"]
+
+
+STANDARD_OUTPUT = Path("-")
+"""In place of a file: as is usual on the command line."""
 
 
 def shipped(name: str) -> Path:
@@ -75,7 +79,7 @@ def put_text(target: Path, text: str, remedy: str) -> None:
 
 def write_out(text: str, target: Path | None) -> None:
     """Write what was asked for to the file that ``--output`` names, and name it; else print it."""
-    if target is None:
+    if target is None or target == STANDARD_OUTPUT:
         # The documents say that they are UTF-8, whatever the terminal is.
         sys.stdout.buffer.write(text.encode("utf-8"))
         return

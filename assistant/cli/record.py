@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.files import put
+from assistant.cli.files import STANDARD_OUTPUT, put, write_out
 from assistant.cli.job_folder import load_job
 from assistant.journal import clips
 from assistant.journal.canonical import digest
@@ -57,7 +57,10 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         help="leave the sound out of the page, and name the clips",
     )
     parser.add_argument(
-        "--output", type=Path, metavar="FILE", help="where to write (default: in the job folder)"
+        "--output",
+        type=Path,
+        metavar="FILE",
+        help="where to write; - is standard output (default: in the job folder)",
     )
 
 
@@ -71,7 +74,10 @@ def run(args: argparse.Namespace) -> Exit:
         text = to_json(_summary(args.job, entries))
     else:
         text = _page(args.job, entries, sound=not args.no_audio)
-    print(_write(args.job, args.output or args.job / f"record.{form}", text))
+    if args.output == STANDARD_OUTPUT:
+        write_out(text, args.output)
+    else:
+        print(_write(args.job, args.output or args.job / f"record.{form}", text))
     return Exit.DONE
 
 

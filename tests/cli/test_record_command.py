@@ -13,7 +13,7 @@ import jsonschema
 import pytest
 
 from assistant.record.plain import schema
-from tests.cli.command import KF_07, gloveside, two_ends
+from tests.cli.command import KF_07, ROOT, gloveside, two_ends
 from tests.session.test_commands import REPLIES
 
 
@@ -46,6 +46,12 @@ def test_json_is_as_its_schema_says(job: Path) -> None:
     jsonschema.Draft202012Validator(schema()).validate(told)
     assert told["ended"]
     assert told["lamps"]
+
+
+def test_a_dash_is_standard_output(job: Path) -> None:
+    outcome = gloveside("record", job, "--format", "json", "--output", "-")
+    assert json.loads(outcome.out)
+    assert not (ROOT / "-").exists()
 
 
 def test_csv_has_the_readings(job: Path, tmp_path: Path) -> None:
