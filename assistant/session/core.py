@@ -61,7 +61,7 @@ class Session:
     ) -> None:
         self._job = Job(program, unit, book, papers or {})
         self._doubted_at: datetime | None = None
-        self._said_at = self._job.now
+        self._first_said: tuple[Dialogue | None, datetime] = (None, self._job.now)
 
     @property
     def step(self) -> str:
@@ -168,11 +168,18 @@ class Session:
         elif isinstance(meaning, Command) and meaning.word in OBEY:
             yield from OBEY[meaning.word](self._job)
         else:
-            if not dialogue.is_confirming:
-                # What is read back was said now, and not when it is confirmed.
-                doubted_at = self._doubted_at if dialogue.in_doubt else None
-                self._said_at = doubted_at or self._job.now
+            self._note_moment(dialogue)
             yield from self._reply(dialogue.hear(meaning))
+
+    def _note_moment(self, dialogue: Dialogue) -> None:
+        """The moment of an answer is that of its first saying, and not of its confirmation.
+
+        Who was misheard says it again later; the shaft had stopped when it was said first.
+        """
+        question, _ = self._first_said
+        if question is not dialogue and isinstance(self._job.state, Open):
+            doubted_at = self._doubted_at if dialogue.in_doubt else None
+            self._first_said = dialogue, doubted_at or self._job.now
 
     def _keep(self, keeping: Keeping, meaning: Meaning | None) -> Iterator[Effect]:
         self._job.state = keeping.before
@@ -234,7 +241,7 @@ class Session:
             case Answered(meaning) if isinstance(self._job.state, Aside):
                 yield from answered_aside(self._job, self._job.state, meaning)
             case Answered(meaning):
-                yield from self._job.answered(meaning, self._said_at)
+                yield from self._job.answered(meaning, self._first_said[1])
 
     def _gave_up(self, reason: str) -> Iterator[Effect]:
         match self._job.state:

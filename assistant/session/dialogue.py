@@ -91,11 +91,6 @@ class Dialogue:
         return self._pending if self._doubt is None else None
 
     @property
-    def is_confirming(self) -> bool:
-        """Whether an answer waits for its confirmation, if only behind a doubt about that."""
-        return self._pending is not None
-
-    @property
     def in_doubt(self) -> bool:
         """Whether it is asked which of two answers was said."""
         return self._doubt is not None

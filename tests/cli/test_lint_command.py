@@ -63,7 +63,7 @@ def test_a_broken_rule_of_safety_is_told_with_a_way_that_leads_there(tmp_path: P
     told, *way = outcome.out.split("\n    ")
     assert "without the valve isolated" in told and told.endswith("(isolated-first)")
     assert "set-geared-limits" in way[0] or "step" in way[0]
-    assert way[-1].splitlines()[0].endswith("does crank-to-stop")
+    assert way[-1].splitlines()[0].endswith("does try-shafts")
 
 
 def test_no_job_is_begun_by_a_procedure_that_breaks_a_rule_of_safety(tmp_path: Path) -> None:

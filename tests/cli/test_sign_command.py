@@ -5,11 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 from tests.cli.command import KF_07, gloveside, spoiled, two_ends
+from tests.session.job import TO_READING
 
 
-def begun(job: Path) -> Path:
+def begun(job: Path, *replies: str) -> Path:
     options = ("--unit", KF_07, "--job", job, "--ears", "typed", "--voice", "off")
-    assert gloveside("run", two_ends(), *options, typed="yes\n").code == 3
+    typed = "".join(f"{reply}\n" for reply in replies or ("yes",))
+    assert gloveside("run", two_ends(), *options, typed=typed).code == 3
     return job
 
 
@@ -41,7 +43,7 @@ def test_a_key_that_is_none_is_named(tmp_path: Path) -> None:
 
 
 def test_a_review_after_the_signature_is_told_and_the_signature_stays(tmp_path: Path) -> None:
-    job, key = begun(tmp_path / "job"), tmp_path / "key.pem"
+    job, key = begun(tmp_path / "job", *TO_READING), tmp_path / "key.pem"
     assert gloveside("sign", job, "--name", "RV", "--key", key).code == 0
     options = ("--checker", "JT", "--ears", "typed", "--voice", "off")
     gloveside("review", job, *options, typed="correct\n" * 9)

@@ -81,11 +81,13 @@ TO_THE_GATE = "begins again from its gate"
 BREAKS = {
     "hold for a moment": lambda job: job.say("hold").wait(60).say("carry on"),
     "hold for a day": lambda job: (
-        job.say("hold").wait(86400).say("carry on", "yes", "yes", "locked")
+        job.say("hold").wait(86400).say("carry on", "yes", "yes", "done", "locked")
     ),
-    "power cut of a day": lambda job: job.wait(86400).power_returns().say("yes", "yes", "locked"),
+    "power cut of a day": lambda job: (
+        job.wait(86400).power_returns().say("yes", "yes", "done", "locked")
+    ),
     "power cut, clock set back": lambda job: (
-        job.wait(-86400).power_returns().say("yes", "yes", "locked")
+        job.wait(-86400).power_returns().say("yes", "yes", "done", "locked")
     ),
 }
 
@@ -129,7 +131,7 @@ def test_a_reversed_motor_is_not_jogged_again_at_once() -> None:
 
 
 def test_the_gate_is_proved_before_the_checker_signs_it() -> None:
-    job = at("test/gate").say("hold").wait(86400).say("carry on", "yes", "yes", "locked")
+    job = at("test/gate").say("hold").wait(86400).say("carry on", "yes", "yes", "done", "locked")
     while job.session.step != "test/gate":
         job.say("yes")
     assert Fact.PEOPLE_CLEAR in job.session.known
@@ -222,7 +224,7 @@ def test_the_time_of_a_mark_is_that_of_its_first_saying() -> None:
 
 def test_a_shaft_found_free_after_a_break_at_the_gate_voids_the_proofs_by_hand() -> None:
     # After every engagement the shafts are tried (common practice); what drifted is not proved.
-    job = at("test/clear").say("hold").wait(86400).say("carry on", "yes", "yes")
+    job = at("test/clear").say("hold").wait(86400).say("carry on", "yes", "yes", "done")
     assert job.session.step == "test/shafts"
     job.say("free")
     assert job.session.held

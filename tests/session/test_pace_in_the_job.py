@@ -49,11 +49,9 @@ def test_what_is_said_about_the_job_itself_begins_nothing(before: tuple[str, ...
     assert "Too fast" in job.say("mark ten turns", "correct").said
 
 
-def test_an_answer_that_was_wrong_or_refused_is_not_when_the_next_was_said() -> None:
-    job = at_turning().say("mark").wait(1).say("mark nine turns", "wrong").wait(20)
-    assert "Too fast" not in job.say("mark thirty turns", "correct").said
-    job = at_turning().say("mark").wait(1).say("mark ninety nine turns").wait(20)
-    assert "Too fast" not in job.say("mark thirty turns", "correct").said
+def test_a_question_of_the_session_itself_does_not_move_the_moment() -> None:
+    job = at_turning().say("mark").wait(2.9).say("mark ten turns", "go back", "no").wait(300)
+    assert "Too fast" in job.say("correct").said
 
 
 def test_across_going_back_no_pace_is_measured() -> None:
