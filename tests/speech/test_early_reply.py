@@ -104,6 +104,11 @@ def test_the_own_voice_is_no_reply() -> None:
     assert place.reply() is None
 
 
+def test_who_talks_through_a_prompt_and_on_gives_no_reply_to_it() -> None:
+    """In babble that would be so after every prompt."""
+    assert Place(0.0, SECONDS + 3.0).barge_in.begun() == ()
+
+
 def test_what_was_begun_is_given_once() -> None:
     place = Place(SECONDS - 0.3, 1.3)
     assert place.reply() is not None

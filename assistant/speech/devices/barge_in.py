@@ -51,6 +51,11 @@ _AFTER, _GOES_ON = 8, 4
 the own voice ends with it, so that no prompt is taken for a reply."""
 
 
+_MOST_EARLY = 100
+"""Blocks (3 s): what goes on for longer before the sound is over answers something else, or is the
+talk of others; whoever listens next would take its length for a reply's."""
+
+
 class Hotword:
     """Listens for a word while one sound is played, and whether a reply begins over its end.
 
@@ -106,7 +111,9 @@ class Hotword:
 
         Known once it is not `is_undecided`.
         """
-        return self._reply.unfinished if sum(self._after) >= _GOES_ON else ()
+        said = self._reply.unfinished
+        goes_on = sum(self._after) >= _GOES_ON and len(said) - len(self._after) <= _MOST_EARLY
+        return said if goes_on else ()
 
     def _new_word(self) -> Endpointer:
         return Endpointer(self, _TIMEOUTS)
