@@ -60,7 +60,7 @@ SAID: Mapping[str, int] = {
     "hibari": 2_000,
     "flite": 500,
     "festival": 300,
-    "kokoro": 4_000,
+    "kokoro": 2_000,
 }
 """How many texts each engine says."""
 

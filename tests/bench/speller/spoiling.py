@@ -18,17 +18,10 @@ from tests.bench.rooms import reverberant
 
 __all__ = ["Stock", "noise_alone", "spoiled"]
 
-SHARES = {
-    "babble": 0.36,
-    "pink": 0.25,
-    "impacts": 0.11,
-    "hum": 0.09,
-    "hiss": 0.11,
-    "coloured": 0.08,
-}
+SHARES = {"babble": 0.3, "pink": 0.25, "impacts": 0.12, "hum": 0.12, "hiss": 0.11, "coloured": 0.1}
 """How often each noise is heard."""
 
-LENGTH, OF_EACH = 30 * SAMPLE_RATE, 32
+LENGTH, OF_EACH = 30 * SAMPLE_RATE, 16
 """Samples of each noise in the stock, and how many of each kind."""
 
 RATIOS = (-3.0, 20.0)
@@ -45,7 +38,7 @@ class Stock:
 
     @classmethod
     def made(cls, babble: Maker) -> Stock:
-        """The stock; takes two minutes."""
+        """The stock; takes a minute."""
         makers: dict[str, Maker] = {**MACHINES, "babble": babble, "coloured": _coloured}
         return cls(
             {
