@@ -202,9 +202,13 @@ class BargeIn:
         self._microphone.discard()
         try:
             for block in self._microphone.blocks():
-                if over.is_set() and not hotword.is_undecided:
-                    return None
-                if (said := self._pressed() or hotword.hear(block)) is not None:
+                if over.is_set():
+                    if not hotword.is_undecided:
+                        return None
+                    hotword.hear(
+                        block
+                    )  # a word over the end is for the ears, with all that was said
+                elif (said := self._pressed() or hotword.hear(block)) is not None:
                     self._player.stop()
                     return said
         except DeviceError:
