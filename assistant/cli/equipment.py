@@ -9,7 +9,6 @@ import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
-from functools import partial
 from pathlib import Path
 
 import platformdirs
@@ -339,7 +338,9 @@ def _open_headset(renderer: Renderer, hearing: Hearing) -> Iterator[tuple[Voice,
             return Hotword(played, detector, recogniser, hold)
 
         presses = hearing.presses or Presses()
-        barge_in = BargeIn(loudspeaker, microphone, hotword, partial(presses.take_hold, hold))
+        barge_in = BargeIn(
+            loudspeaker, microphone, hotword, functools.partial(presses.take_hold, hold)
+        )
         voice = SpokenVoice(renderer, barge_in)
         with closing_voice(voice):
             ears = _ears_at(EarlyReply(microphone, barge_in), recogniser, hearing)

@@ -13,7 +13,7 @@ PROMPT = "> "
 
 
 def ready_keyboard() -> None:
-    """Have bytes that are no text replaced, so that a slip of the keyboard is not understood only.
+    """Have bytes that are no text replaced: a slip of the keyboard is only not understood then.
 
     To be called before the first line is read: later the stream cannot be changed any more.
     """

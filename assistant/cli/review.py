@@ -94,7 +94,7 @@ def _refuse_unsound(folder: Path, entries: Sequence[Entry]) -> None:
 
 
 def _is_finished(entries: Sequence[Entry]) -> bool:
-    return any(entry.body.get("finished") for entry in entries)
+    return any(entry.is_end for entry in entries)
 
 
 # An independent check

@@ -116,6 +116,11 @@ class Entry:
         return str(self.body["kind"])
 
     @property
+    def is_end(self) -> bool:
+        """Whether the job was done with it."""
+        return self.body.get("finished") is True
+
+    @property
     def line(self) -> bytes:
         """The canonical line, without a newline."""
         frame = {"seq": self.seq, "time": self.time, "previous": self.previous}

@@ -26,11 +26,13 @@ def taken_back(entries: Sequence[Entry]) -> frozenset[int]:
     gone_through: list[tuple[str, int]] = []  # steps, and the entry with which each begins
     for entry in entries:
         step = entry.body.get("went_back")
-        # In a loop a step is gone through more than once; going back is to the last time.
-        back_to = max((at for at, (one, _) in enumerate(gone_through) if one == step), default=None)
-        if back_to is not None:
-            gone.update(range(gone_through[back_to][1], entry.seq))
-            del gone_through[back_to:]
+        if isinstance(step, str) and any(one == step for one, _ in gone_through):
+            # In a loop a step is gone through more than once; going back is to the last time.
+            while gone_through:
+                one, begun = gone_through.pop()
+                if one == step:
+                    gone.update(range(begun, entry.seq))
+                    break
         confirmed = tuple(_confirmed_in(entry))
         gone_through += ((step, entry.seq) for step in confirmed)
         gone_through += ((step, entry.seq + 1) for step in _done_in(entry) if step not in confirmed)

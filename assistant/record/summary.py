@@ -197,7 +197,7 @@ def summarise(
         program=in_words(first.body.get("program", "")),
         started=first.time,
         last_time=last.time,
-        ended=next((entry.time for entry in entries if _ends(entry)), None),
+        ended=next((entry.time for entry in entries if entry.is_end), None),
         rotors=rotors,
         development=None if unit is None else picture(unit, rotors),
         lamps=() if unit is None else tuple(lamp_zones(unit, recorded)),
@@ -224,10 +224,6 @@ def _stroke_turns(first: Entry) -> float | None:
     numbers = mapping_of(first.body.get("numbers"))
     turns = number_of(mapping_of(numbers.get("stroke-turns")).get("value"))
     return turns if turns is not None and turns > 0 else None
-
-
-def _ends(entry: Entry) -> bool:
-    return entry.body.get("finished") is True
 
 
 def _is_exchange(entry: Entry) -> bool:

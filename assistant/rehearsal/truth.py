@@ -134,7 +134,7 @@ def _taken(question: Question | None, node: Node) -> Meaning:
         case AskYesNo() | AskEither() | AskWhether():
             return Command(Word.YES)
         case AskContacts() | AskRotation() | AskLamps():
-            raise TechnicianLost("only a rig tells this")
+            raise AssertionError("asked of a unit, and so there is a rig, which tells")
 
 
 def _believed(node: Node) -> float:

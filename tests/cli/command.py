@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import atexit
 import functools
+import io
 import shutil
 import subprocess
 import sys
@@ -32,7 +33,7 @@ class Outcome:
     err: str
 
 
-def gloveside(*words: str | Path, typed: str = "") -> Outcome:
+def gloveside(*words: str | Path, typed: str | bytes = "") -> Outcome:
     return _python("-m", "assistant", *map(str, words), typed=typed)
 
 
@@ -42,15 +43,20 @@ def spoiled(start: str, *words: str | Path, typed: str = "") -> Outcome:
     return _python("-c", code, *map(str, words), typed=typed)
 
 
-def _python(*arguments: str, typed: str) -> Outcome:
+def _python(*arguments: str, typed: str | bytes) -> Outcome:
     done = subprocess.run(
         [sys.executable, *arguments],
-        input=typed,
+        input=typed.encode("utf-8") if isinstance(typed, str) else typed,
         capture_output=True,
-        text=True,
         timeout=300,
         check=False,
         cwd=ROOT,
     )
-    assert "Traceback" not in done.stderr, done.stderr
-    return Outcome(done.returncode, done.stdout, done.stderr)
+    out, err = map(_text, (done.stdout, done.stderr))
+    assert "Traceback" not in err, err
+    return Outcome(done.returncode, out, err)
+
+
+def _text(written: bytes) -> str:
+    """As a text file is read, its line ends made one kind."""
+    return io.TextIOWrapper(io.BytesIO(written), encoding="utf-8").read()

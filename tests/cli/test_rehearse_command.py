@@ -116,17 +116,11 @@ def test_nothing_that_is_typed_gives_a_traceback_or_loses_the_place() -> None:
 
 
 def test_bytes_that_are_no_text_are_only_not_understood() -> None:
-    done = subprocess.run(
-        [sys.executable, "-m", "assistant", "rehearse", str(GRAFT), "--voice", "off"],
-        input=b"\xff\xfe\xc3\n/\xff\nyes\n",
-        capture_output=True,
-        timeout=300,
-        check=False,
-        cwd=ROOT,
-    )
-    assert done.returncode == 3
-    assert b"Traceback" not in done.stderr
-    assert b"not understood" in done.stdout
+    typed = b"\xff\xfe\xc3\n/\xff\nyes\n"
+    outcome = gloveside("rehearse", GRAFT, "--voice", "off", typed=typed)
+    assert outcome.code == 3
+    assert "Traceback" not in outcome.err
+    assert "not understood" in outcome.out
 
 
 def test_a_rig_needs_a_unit() -> None:

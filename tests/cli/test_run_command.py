@@ -191,7 +191,7 @@ def test_a_folder_that_holds_something_else_keeps_it(tmp_path: Path) -> None:
     assert "sources/unit/kf-07.yaml" in sources
 
 
-def flagship(job: Path, *more: str, typed: str = "") -> Outcome:
+def flagship(job: Path, *more: str, typed: str | bytes = "") -> Outcome:
     options = ("--unit", KF_07, "--job", job, "--ears", "typed", "--voice", "off")
     return gloveside("run", FLAGSHIP, *options, *more, typed=typed)
 
@@ -241,18 +241,9 @@ def test_a_job_is_not_continued_under_other_papers(tmp_path: Path, paper: str) -
 
 
 def test_typed_bytes_that_are_no_text_are_only_not_understood(tmp_path: Path) -> None:
-    options = ("--unit", KF_07, "--job", tmp_path, "--ears", "typed", "--voice", "off")
-    command = ("run", FLAGSHIP, *options, *as_options(PAPERS))
-    done = subprocess.run(
-        [sys.executable, "-m", "assistant", *map(str, command)],
-        input=b"\xff\xfe\nyes\n",
-        capture_output=True,
-        timeout=300,
-        check=False,
-        cwd=ROOT,
-    )
-    assert done.returncode == 3
-    assert b"Traceback" not in done.stderr
+    outcome = flagship(tmp_path, *as_options(PAPERS), typed=b"\xff\xfe\nyes\n")
+    assert outcome.code == 3
+    assert "Traceback" not in outcome.err
     heard = [one["heard"] for one in entries(tmp_path) if one["kind"] == "heard"]
     assert [one["text"] for one in heard if isinstance(one, dict)][1:] == ["yes"]
 

@@ -17,6 +17,7 @@ from assistant.journal.store import read
 from assistant.kit.self_hearing import HEARD, likeness
 from assistant.language.english import english
 from assistant.language.meaning import Command, ContactStates, Word
+from assistant.language.recognition import Recognition
 from assistant.procedure.load import load_program
 from assistant.procedure.unit_sheet import load_unit
 from assistant.session.core import Session
@@ -75,18 +76,15 @@ def test_hold_cuts_the_program_off(server: SoundServer, tmp_path: Path) -> None:
         Renderer(tmp_path / "voice") as renderer,
         program(server, "run", LONG, "--job", job) as running,
     ):
-        session = Session(load_program(LONG), None, english())
-        (question,) = (one for one in session.receive(Opened(NOW)) if isinstance(one, Say))
-        prompt = wav.read(renderer.render(question.text))
+        asked = _asked_first(Session(load_program(LONG), None, english()))
+        prompt = wav.read(renderer.render(asked))
         hold = renderer.render("Hold.", Manner(VOICE, 140))
         _until(lambda: bool(played.loud_moments()), running)
         time.sleep(1.2)
         server.say(hold)
         _until(lambda: any(entry.kind == "heard" for entry in read(job)), running)
-    (heard,) = (entry for entry in read(job) if entry.kind == "heard")
-    event = event_from_json(heard.time, heard.body)
-    assert isinstance(event, Heard)
-    assert event.recognition.accepted() == Command(Word.HOLD)
+    heard = _only_heard(job)
+    assert heard.accepted() == Command(Word.HOLD)
     quarter = len(prompt) // 4
     begin, end = (
         likeness(part, played.sound().samples) for part in (prompt[:quarter], prompt[-quarter:])
@@ -104,22 +102,31 @@ def test_an_early_answer_is_heard_from_its_beginning(server: SoundServer, tmp_pa
         Renderer(tmp_path / "voice") as renderer,
         program(server, "run", EARLY, "--unit", KF_07, "--job", job) as running,
     ):
-        session = Session(load_program(EARLY), load_unit(KF_07), english())
-        (question,) = (one for one in session.receive(Opened(NOW)) if isinstance(one, Say))
-        seconds = len(wav.read(renderer.render(question.text))) / SAMPLE_RATE
+        asked = _asked_first(Session(load_program(EARLY), load_unit(KF_07), english()))
+        seconds = len(wav.read(renderer.render(asked))) / SAMPLE_RATE
         words = "One through four closed, five through eight open."
         answer = renderer.render(words, Manner(VOICE, 140))
         _until(lambda: bool(played.loud_moments()), running)
         time.sleep(max(0.0, played.loud_moments()[0] + seconds - 0.6 - time.monotonic()))
         server.say(answer)
         _until(lambda: any(entry.kind == "heard" for entry in read(job)), running)
-    (heard,) = (entry for entry in read(job) if entry.kind == "heard")
-    event = event_from_json(heard.time, heard.body)
-    assert isinstance(event, Heard)
-    assert event.recognition.accepted() == ContactStates.of(
+    heard = _only_heard(job)
+    assert heard.accepted() == ContactStates.of(
         dict.fromkeys((1, 2, 3, 4), ContactState.CLOSED)
         | dict.fromkeys((5, 6, 7, 8), ContactState.OPEN)
     )
+
+
+def _asked_first(session: Session) -> str:
+    (question,) = (one for one in session.receive(Opened(NOW)) if isinstance(one, Say))
+    return question.text
+
+
+def _only_heard(job: Path) -> Recognition:
+    (entry,) = (entry for entry in read(job) if entry.kind == "heard")
+    event = event_from_json(entry.time, entry.body)
+    assert isinstance(event, Heard)
+    return event.recognition
 
 
 def _until(reached: Callable[[], bool], running: subprocess.Popen[str]) -> None:

@@ -45,11 +45,9 @@ LEAST_CONFIDENCE = 0.95
 """More than a reply needs: what is left of the own voice in a hard room was once believed with 0.94
 (of 133 prompts)."""
 
-
 _AFTER, _GOES_ON = 8, 4
 """Of so many blocks after the own voice so many hold speech where a reply goes on. What is left of
 the own voice ends with it, so that no prompt is taken for a reply."""
-
 
 _MOST_EARLY = 100
 """Blocks (3 s): what goes on for longer before the sound is over answers something else, or is the
@@ -205,9 +203,8 @@ class BargeIn:
                 if over.is_set():
                     if not hotword.is_undecided:
                         return None
-                    hotword.hear(
-                        block
-                    )  # a word over the end is for the ears, with all that was said
+                    # A word over the end is for the ears, with all that was said.
+                    hotword.hear(block)
                 elif (said := self._pressed() or hotword.hear(block)) is not None:
                     self._player.stop()
                     return said
