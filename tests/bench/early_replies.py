@@ -53,14 +53,18 @@ class Bench:
         self._speakers = speakers
         self._recogniser = Moonshine.load(models_folder() / "moonshine-tiny-en", cache)
 
-    def over(self, prompt: Samples, blocks: Iterator[Samples]) -> tuple[Samples, ...]:
-        """Listen over a prompt; the beginning of a reply, if one goes on after it."""
+    def over(self, prompt: Samples, blocks: Iterator[Samples]) -> Hotword:
+        """Listen over a prompt and, where somebody speaks at its end, on, as the program does."""
         hotword = Hotword(prompt, self._detector(), self._recogniser, hold_only(english()))
         for number, block in enumerate(blocks, 1):
-            hotword.hear(block)
-            if number * BLOCK >= len(prompt) + DELAY and not hotword.is_undecided:
+            if number * BLOCK < len(prompt) + DELAY:
+                hotword.hear(block)
+                continue
+            if hotword.is_undecided:
+                hotword.hear_on(block)
+            if not hotword.is_undecided:
                 break
-        return hotword.begun
+        return hotword
 
     def scene(
         self, prompt: Samples, sound: Samples, said: Said, voice: Voice, seed: int
@@ -116,15 +120,14 @@ def main() -> None:
         for seed, (one, voice, prompt) in enumerate(zip(said, cycle(FORMER), cycle(sounds))):
             sound = bench.scene(prompt, leaked(prompt, decibels, room, seed), one, voice, seed)
             blocks = iter(in_blocks(sound))
-            begun = bench.over(prompt, blocks)
-            rest = list(blocks)
-            early.append(bench.verdict(one, [*begun, *rest]))
+            over = bench.over(prompt, blocks)
+            early.append(bench.verdict(one, [*(over.begun or over.heard_on), *blocks]))
             late.append(bench.verdict(one, in_blocks(sound[DELAY + len(prompt) :])))
         for name, verdicts in (("from its beginning", early), ("from the end of the prompt", late)):
             counts = " | ".join(str(verdicts.count(verdict)) for verdict in VERDICTS)
             print(f"{where} {len(verdicts)} | {name} | {counts} |", flush=True)
         taken = sum(
-            bool(bench.over(prompt, iter(in_blocks(leaked(prompt, decibels, room, seed)))))
+            bool(bench.over(prompt, iter(in_blocks(leaked(prompt, decibels, room, seed)))).begun)
             for seed, prompt in enumerate(sounds)
         )
         print(

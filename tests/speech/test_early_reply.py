@@ -84,6 +84,13 @@ def test_a_long_reply_with_a_pause_is_heard_from_its_beginning() -> None:
     assert 2.6 <= len(samples) / SAMPLE_RATE <= 3.5
 
 
+def test_a_reply_right_after_what_ended_with_the_prompt_loses_nothing() -> None:
+    """It is said while it is listened whether the other goes on."""
+    samples = Place(SECONDS - 0.8, 0.7, 0.25, 1.0).reply()
+    assert samples is not None
+    assert len(samples) / SAMPLE_RATE >= 1.1
+
+
 def test_of_its_sound_the_own_voice_is_taken_out() -> None:
     samples = Place(SECONDS - 0.8, 1.8).reply()
     assert samples is not None
@@ -100,13 +107,14 @@ def test_what_ends_with_the_prompt_is_no_reply(at: float, seconds: float) -> Non
 
 def test_the_own_voice_is_no_reply() -> None:
     place = Place(None)
-    assert place.barge_in.begun() == ()
+    assert place.barge_in.heard_already() == ()
     assert place.reply() is None
 
 
 def test_who_talks_through_a_prompt_and_on_gives_no_reply_to_it() -> None:
     """In babble that would be so after every prompt."""
-    assert Place(0.0, SECONDS + 3.0).barge_in.begun() == ()
+    after = Place(0.0, SECONDS + 3.0).barge_in.heard_already()
+    assert len(after) * BLOCK / SAMPLE_RATE < 1.0  # what came after the prompt, and nothing before
 
 
 def test_what_was_begun_is_given_once() -> None:
@@ -120,7 +128,7 @@ def test_the_next_prompt_ends_it() -> None:
     place = Place(SECONDS - 0.3, 1.3)
     place.player.silent.set()
     place.barge_in.play(wav.Sound(voice(0.5, 2), SAMPLE_RATE))
-    assert place.barge_in.begun() == ()
+    assert place.barge_in.heard_already() == ()
 
 
 def test_no_tone_sounds_into_it() -> None:

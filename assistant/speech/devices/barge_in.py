@@ -22,6 +22,7 @@ from assistant.speech.devices.endpoint import (
     SpeechPaused,
     Timeouts,
 )
+from assistant.speech.devices.level import level
 from assistant.speech.devices.microphone import SoundSource
 from assistant.speech.devices.own_voice import OwnVoice
 from assistant.speech.ears import SAMPLE_RATE, Ears, Recogniser, Reply, Samples, Spoken
@@ -49,6 +50,18 @@ _AFTER, _GOES_ON = 8, 4
 """Of so many blocks after the own voice so many hold speech where a reply goes on. What is left of
 the own voice ends with it, so that no prompt is taken for a reply."""
 
+_LOUDER = 3.0
+"""By how much the loudest of them is louder than anything before the reply [dB]: where it was
+mistaken how the own voice comes back, what is left of it comes later, and no louder."""
+
+_KNOWN = 30
+"""Blocks before a reply at least, with which its loudness is compared: all that was heard before it
+is known how the own voice comes back."""
+
+_LONGEST_AFTER = 24
+"""Blocks (0.7 s) for which is listened on at most: after a short prompt it may be mistaken how the
+own voice comes back, and its end be looked for too late."""
+
 _MOST_EARLY = 100
 """Blocks (3 s): what goes on for longer before the sound is over answers something else, or is the
 talk of others; whoever listens next would take its length for a reply's."""
@@ -72,20 +85,15 @@ class Hotword:
         self._recogniser = recogniser
         self._grammar = grammar
         self._probability = 0.0
+        self._levels: list[float] = []  # of each block as it was recorded [dB]
         self._after: list[bool] = []  # of each block after the own voice: whether it holds speech
+        self._heard_on: list[Samples] = []  # what was recorded after the sound
         self._word = self._new_word()
         self._reply = self._new_reply()
 
     def hear(self, block: Samples) -> Spoken | None:
         """Take the next block from the beginning of the sound on; the word, if it was said."""
-        rest = self._own_voice.taken_out_of(block)
-        probability = self._detector.probability(rest.samples)
-        self._probability = probability if rest.is_foreign else 0.0
-        if self._own_voice.is_over:
-            self._after.append(probability >= ONSET)
-        if isinstance(self._reply.feed(rest.samples), SpeechEnded):
-            self._reply = self._new_reply()
-        match self._word.feed(rest.samples):
+        match self._word.feed(self._taken_in(block)):
             case SpeechPaused(last=last):
                 heard = self._recogniser.recognise(last, self._grammar)
                 if heard.accepted() is not None and heard.confidence >= LEAST_CONFIDENCE:
@@ -94,6 +102,23 @@ class Hotword:
                 self._word = self._new_word()
         return None
 
+    def hear_on(self, block: Samples) -> None:
+        """Take the next block after the sound: a word in it is left to the ears."""
+        self._taken_in(block)
+        self._heard_on.append(block)
+
+    def _taken_in(self, block: Samples) -> Samples:
+        """The block without the own voice."""
+        self._levels.append(level(block))
+        rest = self._own_voice.taken_out_of(block)
+        probability = self._detector.probability(rest.samples)
+        self._probability = probability if rest.is_foreign else 0.0
+        if self._own_voice.is_over:
+            self._after.append(probability >= ONSET)
+        if isinstance(self._reply.feed(rest.samples), SpeechEnded):
+            self._reply = self._new_reply()
+        return rest.samples
+
     def probability(self, _block: Samples) -> float:
         """How probably somebody else speaks in the block that was heard last (see `Detector`)."""
         return self._probability
@@ -101,7 +126,8 @@ class Hotword:
     @property
     def is_undecided(self) -> bool:
         """Whether somebody speaks, and it has yet to be heard if that goes on after the sound."""
-        return bool(self._reply.unfinished) and len(self._after) < _AFTER
+        undecided = len(self._after) < _AFTER and len(self._heard_on) < _LONGEST_AFTER
+        return undecided and bool(self._reply.unfinished)
 
     @property
     def begun(self) -> tuple[Samples, ...]:
@@ -109,9 +135,19 @@ class Hotword:
 
         Known once it is not `is_undecided`.
         """
-        said = self._reply.unfinished
-        goes_on = sum(self._after) >= _GOES_ON and len(said) - len(self._after) <= _MOST_EARLY
+        said, after = self._reply.unfinished, len(self._after)
+        before = self._levels[: len(self._levels) - len(said)]
+        if len(before) < _KNOWN or len(said) - after > _MOST_EARLY:
+            return ()
+        levels = self._levels[len(self._levels) - after :]
+        speech = [one for one, spoken in zip(levels, self._after, strict=True) if spoken]
+        goes_on = len(speech) >= _GOES_ON and max(speech) >= max(before) + _LOUDER
         return said if goes_on else ()
+
+    @property
+    def heard_on(self) -> tuple[Samples, ...]:
+        """What was recorded after the sound: the ears would miss it."""
+        return tuple(self._heard_on)
 
     def _new_word(self) -> Endpointer:
         return Endpointer(self, _TIMEOUTS)
@@ -146,6 +182,7 @@ class BargeIn:
         self._pressed = pressed
         self._said: Spoken | None = None
         self._begun: tuple[Samples, ...] = ()
+        self._heard_on: tuple[Samples, ...] = ()
 
     def play(self, sound: wav.Sound) -> None:
         """Play the sound; return when it has been played, was stopped or was cut off.
@@ -153,7 +190,7 @@ class BargeIn:
         Raises:
             DeviceError: the loudspeaker fails. A microphone that fails is for the ears to tell.
         """
-        self._begun = ()
+        self._begun = self._heard_on = ()
         if self._said is not None:
             return
         played = wav.resample(sound.samples, sound.rate, SAMPLE_RATE)
@@ -166,7 +203,7 @@ class BargeIn:
             finally:
                 over.set()
         self._said = listening.result()
-        self._begun = hotword.begun
+        self._begun, self._heard_on = hotword.begun, hotword.heard_on
 
     def begin(self, sound: wav.Sound) -> None:
         """Begin with a sound that is not listened over, unless somebody has begun to speak.
@@ -190,10 +227,14 @@ class BargeIn:
         said, self._said = self._said, None
         return said
 
-    def begun(self) -> tuple[Samples, ...]:
-        """The beginning of a reply that goes on after what was played; each is given once."""
-        begun, self._begun = self._begun, ()
-        return begun
+    def heard_already(self) -> tuple[Samples, ...]:
+        """What the ears have to begin with; each is given once.
+
+        The beginning of a reply that goes on after what was played, else what came after that.
+        """
+        heard = self._begun or self._heard_on
+        self._begun = self._heard_on = ()
+        return heard
 
     def _listen(self, hotword: Hotword, over: threading.Event) -> Spoken | None:
         """Listen until the sound is over and nothing is undecided; stop it at the word."""
@@ -201,10 +242,10 @@ class BargeIn:
         try:
             for block in self._microphone.blocks():
                 if over.is_set():
+                    if hotword.is_undecided:
+                        hotword.hear_on(block)
                     if not hotword.is_undecided:
                         return None
-                    # A word over the end is for the ears, with all that was said.
-                    hotword.hear(block)
                 elif (said := self._pressed() or hotword.hear(block)) is not None:
                     self._player.stop()
                     return said

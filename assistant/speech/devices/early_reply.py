@@ -36,8 +36,8 @@ class EarlyReply:
         return self._microphone.overflows
 
     def discard(self) -> None:
-        """Forget what was heard up to now, except a reply that is being said."""
-        self._begun = self._barge_in.begun()
+        """Forget what was heard up to now, except what came after the prompt, or began before."""
+        self._begun = self._barge_in.heard_already()
         if not self._begun:
             self._microphone.discard()
 
