@@ -52,6 +52,20 @@ def test_somebody_else_stays() -> None:
     assert sum(rest.is_foreign for rest in rests[spoken]) > 0.6 * len(rests[spoken])
 
 
+def test_how_much_it_was_lowered() -> None:
+    """Much where it came back as it was played, hardly where something else came back."""
+    played, other = voice(SECONDS, 1), voice(SECONDS, 2)
+    known, mistaken = OwnVoice(played), OwnVoice(played)
+    for block in blocks(leaking(played, -20, 0.15)):
+        known.taken_out_of(block)
+    for block in blocks(leaking(other, -20, 0.15)):
+        mistaken.taken_out_of(block)
+    assert known.lowered(100) > 15.0
+    assert mistaken.lowered(100) < 2.0
+    assert known.lowered(35) == 0.0  # of the first second it is not known
+    assert known.lowered(0) == 0.0
+
+
 def barge_in(sound: Samples, player: Playing, *words: str) -> tuple[BargeIn, FakeRecogniser]:
     recogniser = FakeRecogniser(words)
     return BargeIn(player, Room(sound, player), listening(recogniser)), recogniser

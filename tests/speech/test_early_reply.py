@@ -117,6 +117,49 @@ def test_who_talks_through_a_prompt_and_on_gives_no_reply_to_it() -> None:
     assert len(after) * BLOCK / SAMPLE_RATE < 1.0  # what came after the prompt, and nothing before
 
 
+def test_where_the_own_voice_is_mistaken_what_is_no_louder_is_no_reply() -> None:
+    """What is left of it would go on after it otherwise, as a reply does."""
+    played, sound = voice(SECONDS, 1), leaking(voice(SECONDS + 1.0, 2), -6, DELAY)
+    for one in (played, sound):
+        one[SAMPLE_RATE : round(2.8 * SAMPLE_RATE)] = 0.0  # between two sentences
+    assert len(_heard_already(played, sound)) / SAMPLE_RATE < 1.0  # what came after the prompt
+
+
+def test_where_the_own_voice_is_drowned_what_is_louder_is_a_reply() -> None:
+    """In noise little of it can be taken out, and nothing has to be."""
+    played = voice(SECONDS, 1)
+    drowned = leaking(np.concatenate([played, np.zeros(SAMPLE_RATE, np.float32)]), -30, DELAY)
+    noise = 0.008 * np.random.default_rng(5).standard_normal(len(drowned))
+    heard = _heard_already(played, said_over(drowned + noise.astype(np.float32), 3.5, 1.5))
+    assert 0.7 <= len(heard) / SAMPLE_RATE <= 1.5
+
+
+def test_a_reply_in_a_quiet_voice_is_heard_from_its_beginning() -> None:
+    """Fainter than the prompt comes back, and known apart from it."""
+    played = voice(SECONDS, 1)
+    sound = leaking(np.concatenate([played, np.zeros(SAMPLE_RATE, np.float32)]), -6, DELAY)
+    faint = 0.3 * said_over(np.zeros_like(sound), SECONDS - 0.5, 1.5)
+    heard = _heard_already(played, sound + faint)
+    assert 0.7 <= len(heard) / SAMPLE_RATE <= 1.3
+
+
+def test_who_begins_with_the_last_syllable_loses_nothing() -> None:
+    """It is too short yet to be speech for certain."""
+    played = voice(SECONDS, 1)
+    sound = leaking(np.concatenate([played, np.zeros(SAMPLE_RATE, np.float32)]), -20, DELAY)
+    heard = _heard_already(played, said_over(sound, SECONDS + 0.02, 0.9))
+    assert len(heard) / SAMPLE_RATE >= 0.3
+
+
+def _heard_already(played: Samples, sound: Samples) -> Samples:
+    """What the ears have to begin with when the sound was heard over a prompt."""
+    player = Playing()
+    room = Room(sound, player, SECONDS + 0.1)
+    over = BargeIn(player, room, listening(FakeRecogniser([])))
+    over.play(wav.Sound(played, SAMPLE_RATE))
+    return np.concatenate(over.heard_already() or [np.zeros(0, np.float32)])
+
+
 def test_what_was_begun_is_given_once() -> None:
     place = Place(SECONDS - 0.3, 1.3)
     assert place.reply() is not None

@@ -50,13 +50,16 @@ _AFTER, _GOES_ON = 8, 4
 """Of so many blocks after the own voice so many hold speech where a reply goes on. What is left of
 the own voice ends with it, so that no prompt is taken for a reply."""
 
+_LOWERED = 3.0
+"""By how much the own voice was lowered before the reply, at least [dB]. Else it may have been
+mistaken how it comes back, and what is left of it go on for longer."""
+
 _LOUDER = 3.0
-"""By how much the loudest of them is louder than anything before the reply [dB]: where it was
-mistaken how the own voice comes back, what is left of it comes later, and no louder."""
+"""By how much the loudest of them is louder than anything before the reply [dB], where that is not
+so: no own voice is left that loud."""
 
 _KNOWN = 30
-"""Blocks before a reply at least, with which its loudness is compared: all that was heard before it
-is known how the own voice comes back."""
+"""Blocks before a reply at least, with which its loudness is compared."""
 
 _LONGEST_AFTER = 24
 """Blocks (0.7 s) for which is listened on at most: after a short prompt it may be mistaken how the
@@ -127,7 +130,7 @@ class Hotword:
     def is_undecided(self) -> bool:
         """Whether somebody speaks, and it has yet to be heard if that goes on after the sound."""
         undecided = len(self._after) < _AFTER and len(self._heard_on) < _LONGEST_AFTER
-        return undecided and bool(self._reply.unfinished)
+        return undecided and bool(self._reply.unfinished or self._probability >= ONSET)
 
     @property
     def begun(self) -> tuple[Samples, ...]:
@@ -136,13 +139,14 @@ class Hotword:
         Known once it is not `is_undecided`.
         """
         said, after = self._reply.unfinished, len(self._after)
-        before = self._levels[: len(self._levels) - len(said)]
-        if len(before) < _KNOWN or len(said) - after > _MOST_EARLY:
+        first = len(self._levels) - len(said)
+        if sum(self._after) < _GOES_ON or len(said) - after > _MOST_EARLY:
             return ()
-        levels = self._levels[len(self._levels) - after :]
-        speech = [one for one, spoken in zip(levels, self._after, strict=True) if spoken]
-        goes_on = len(speech) >= _GOES_ON and max(speech) >= max(before) + _LOUDER
-        return said if goes_on else ()
+        if self._own_voice.lowered(first) >= _LOWERED:
+            return said
+        before, loudest = self._levels[:first], max(self._levels[-after:])
+        is_louder = len(before) >= _KNOWN and loudest >= max(before) + _LOUDER
+        return said if is_louder else ()
 
     @property
     def heard_on(self) -> tuple[Samples, ...]:

@@ -30,6 +30,9 @@ RESPONSE = 1024
 REMAINS = -8.0
 """What is left of the own voice stays this far below what was taken out [dB]."""
 
+_LATELY, _LEAST_KNOWN = 60, 10
+"""Of so many blocks at most, and at least, it is told how much of it was taken out."""
+
 _FRAME = 4096  # samples of a spectrum
 _BEFORE = 64  # samples of the response before the peak
 _FIRST, _EVERY = 30, 10  # blocks after which is estimated: 0.9 s, then every 0.3 s
@@ -77,6 +80,7 @@ class OwnVoice:
     def __init__(self, played: Samples) -> None:
         self._played = played
         self._blocks: list[Samples] = []
+        self._levels: dict[int, tuple[float, float]] = {}  # of known blocks, before and after [dB]
         self._path: _Path | None = None
 
     @property
@@ -100,7 +104,21 @@ class OwnVoice:
             return Rest(np.zeros_like(block), is_foreign=False)
         own = self._path.of(self._played, begin, begin + len(block))
         rest = np.asarray(block - own, np.float32)
+        self._levels[begin // BLOCK] = level(block), level(rest)
         return Rest(rest, is_foreign=level(rest) >= level(own) + REMAINS)
+
+    def lowered(self, until: int) -> float:
+        """By how much it was lowered in the blocks before that one [dB]; 0 while little is known.
+
+        ITU-T G.168 calls this the echo return loss enhancement. It is small where it was mistaken
+        how the own voice comes back, and also where that is drowned by noise.
+        """
+        lately = range(until - _LATELY, until)
+        known = [self._levels[block] for block in lately if block in self._levels]
+        if len(known) < _LEAST_KNOWN:
+            return 0.0
+        before, after = np.sum(10 ** (np.array(known) / 10), axis=0)
+        return float(10 * np.log10(before / after))
 
 
 def _path(played: Samples, recorded: Samples) -> _Path:
