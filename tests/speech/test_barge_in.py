@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Iterator
 
 import numpy as np
@@ -16,7 +17,7 @@ from assistant.speech.devices.level import BLOCK
 from assistant.speech.devices.own_voice import OwnVoice
 from assistant.speech.ears import SAMPLE_RATE, Samples, Spoken
 from assistant.speech.errors import DeviceError
-from assistant.speech.fakes import FakeEars, FakeRecogniser
+from assistant.speech.fakes import FakeEars, FakePlayer, FakeRecogniser
 from assistant.speech.pressed import PRESSED, Press, Presses
 from tests.speech.room import Playing, Room, blocks, leaking, listening, said_over, voice
 
@@ -100,6 +101,49 @@ def test_nothing_else_cuts_off() -> None:
     assert cut_off.taken() is None
 
 
+class Opening(Playing):
+    """A loudspeaker that is still being opened when it is first told to stop."""
+
+    def stop(self) -> None:
+        FakePlayer.stop(self)
+        if self.stops > 1:
+            self.silent.set()
+
+
+def test_a_press_while_the_loudspeaker_opens_cuts_off() -> None:
+    played, player = voice(SECONDS, 1), Opening()
+    presses = Presses()
+    assert presses.put(Press("hold", 0))
+    room = Room(leaking(played, -20, 0.15), player)
+    cut_off = BargeIn(player, room, listening(FakeRecogniser([])), lambda: _hold(presses))
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    assert player.stops > 1
+    assert cut_off.taken() is not None
+
+
+class Lifeless(Room):
+    """A microphone that gives nothing."""
+
+    def blocks(self) -> Iterator[Samples]:
+        raise DeviceError("no sound from the microphone")
+
+
+def test_a_press_cuts_off_where_the_microphone_fails() -> None:
+    played, player = voice(SECONDS, 1), Playing()
+    presses = Presses()
+    room = Lifeless(played, player)
+    cut_off = BargeIn(player, room, listening(FakeRecogniser([])), lambda: _hold(presses))
+    pressing = threading.Timer(0.1, presses.put, [Press("hold", 0)])
+    pressing.start()
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    pressing.join()
+    assert cut_off.taken() is not None
+
+
+def _hold(presses: Presses) -> Spoken | None:
+    return presses.take_hold(hold_only(english()))
+
+
 @pytest.mark.parametrize("decibels", [-40, -20, -6])
 def test_the_own_voice_is_never_weighed(decibels: float) -> None:
     played, player = voice(SECONDS, 1), Playing()
@@ -118,7 +162,7 @@ def test_a_press_of_hold_cuts_off_and_no_other(word: str, cuts_off: bool) -> Non
         player,
         room,
         listening(FakeRecogniser([])),
-        lambda: presses.take_hold(hold_only(english())),
+        lambda: _hold(presses),
     )
     cut_off.play(wav.Sound(played, SAMPLE_RATE))
     assert player.stops == cuts_off

@@ -280,6 +280,16 @@ def test_blocks_come_at_our_rate(system: FakeSystem, rate: int) -> None:
     assert np.abs(heard - expected)[1_000:].max() < 2e-3
 
 
+def test_the_next_reader_goes_on_where_the_last_one_stopped(system: FakeSystem) -> None:
+    """The ears go on after who listened over a prompt: not a sample is lost in between."""
+    system.info["default_samplerate"] = 48_000.0
+    with microphone.Microphone() as mic:
+        speak(system, tone(48_000, 1.2))
+        heard = np.concatenate([taken(mic.blocks(), 11), taken(mic.blocks(), 11)])
+    expected = tone(SAMPLE_RATE, 1.2).samples[: len(heard)]
+    assert np.abs(heard - expected)[1_000:].max() < 2e-3
+
+
 def test_a_microphone_that_falls_silent_is_unplugged(
     system: FakeSystem, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -151,10 +151,33 @@ def test_who_begins_with_the_last_syllable_loses_nothing() -> None:
     assert len(heard) / SAMPLE_RATE >= 0.3
 
 
-def _heard_already(played: Samples, sound: Samples) -> Samples:
-    """What the ears have to begin with when the sound was heard over a prompt."""
+@pytest.mark.parametrize("seed", range(3))
+def test_where_nothing_comes_back_a_reply_is_heard_from_its_beginning(seed: int) -> None:
+    """As with a headset: when it would come back is not known then, and does not matter."""
+    noise = 1e-4 * np.random.default_rng(seed).standard_normal(6 * SAMPLE_RATE)
+    heard = _heard_already(voice(SECONDS, 20 + seed), said_over(noise.astype(np.float32), 3.5, 1.5))
+    assert 0.7 <= len(heard) / SAMPLE_RATE <= 1.7
+
+
+@pytest.mark.parametrize("late", [1.5, 2.0, 3.0])
+def test_the_own_voice_is_no_reply_where_the_loudspeaker_opens_late(late: float) -> None:
+    played = voice(SECONDS, 1)
+    heard = _heard_already(played, leaking(np.pad(played, (0, 5 * SAMPLE_RATE)), -6, late), late)
+    assert len(heard) / SAMPLE_RATE < 1.0  # what came after the prompt, and nothing before
+
+
+def test_what_waited_to_be_heard_is_no_end_of_the_prompt() -> None:
+    """Where the listener is behind, the prompt's end is still to come when it is over."""
+    played = voice(SECONDS, 1)
+    sound = said_over(leaking(np.pad(played, (0, 2 * SAMPLE_RATE)), -20, DELAY), 2.9, 2.2)
+    heard = _heard_already(played, sound, -1.0)
+    assert 1.5 <= len(heard) / SAMPLE_RATE <= 2.0
+
+
+def _heard_already(played: Samples, sound: Samples, late: float = 0.0) -> Samples:
+    """What the ears have to begin with when the sound was heard over a prompt that began late."""
     player = Playing()
-    room = Room(sound, player, SECONDS + 0.1)
+    room = Room(sound, player, SECONDS + 0.1 + late)
     over = BargeIn(player, room, listening(FakeRecogniser([])))
     over.play(wav.Sound(played, SAMPLE_RATE))
     return np.concatenate(over.heard_already() or [np.zeros(0, np.float32)])

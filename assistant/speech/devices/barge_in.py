@@ -22,9 +22,9 @@ from assistant.speech.devices.endpoint import (
     SpeechPaused,
     Timeouts,
 )
-from assistant.speech.devices.level import level
+from assistant.speech.devices.level import BLOCK, level
 from assistant.speech.devices.microphone import SoundSource
-from assistant.speech.devices.own_voice import OwnVoice
+from assistant.speech.devices.own_voice import LATEST, OwnVoice
 from assistant.speech.ears import SAMPLE_RATE, Ears, Recogniser, Reply, Samples, Spoken
 from assistant.speech.errors import DeviceError
 from assistant.speech.voice.voices import Player
@@ -55,8 +55,8 @@ _LOWERED = 3.0
 mistaken how it comes back, and what is left of it go on for longer."""
 
 _LOUDER = 3.0
-"""By how much the loudest of them is louder than anything before the reply [dB], where that is not
-so: no own voice is left that loud."""
+"""By how much, where that is not so, as many blocks right after the sound are louder than anything
+before the reply [dB]: no own voice is left that loud."""
 
 _KNOWN = 30
 """Blocks before a reply at least, with which its loudness is compared."""
@@ -65,9 +65,15 @@ _LONGEST_AFTER = 24
 """Blocks (0.7 s) for which is listened on at most: after a short prompt it may be mistaken how the
 own voice comes back, and its end be looked for too late."""
 
+_MOST_BEHIND = 67
+"""Blocks (2 s) that may wait to be heard when the sound is over."""
+
 _MOST_EARLY = 100
 """Blocks (3 s): what goes on for longer before the sound is over answers something else, or is the
 talk of others; whoever listens next would take its length for a reply's."""
+
+_PRESS = 0.03
+"""Seconds between two looks at what is pressed, where the microphone gives nothing to look at."""
 
 
 class Hotword:
@@ -84,6 +90,7 @@ class Hotword:
         self, played: Samples, detector: Detector, recogniser: Recogniser, grammar: Grammar
     ) -> None:
         self._own_voice = OwnVoice(played)
+        self._lasting = len(played)  # samples
         self._detector = detector
         self._recogniser = recogniser
         self._grammar = grammar
@@ -91,6 +98,7 @@ class Hotword:
         self._levels: list[float] = []  # of each block as it was recorded [dB]
         self._after: list[bool] = []  # of each block after the own voice: whether it holds speech
         self._heard_on: list[Samples] = []  # what was recorded after the sound
+        self._late = 0  # blocks that were heard when it was over
         self._word = self._new_word()
         self._reply = self._new_reply()
 
@@ -108,7 +116,10 @@ class Hotword:
     def hear_on(self, block: Samples) -> None:
         """Take the next block after the sound: a word in it is left to the ears."""
         self._taken_in(block)
-        self._heard_on.append(block)
+        if len(self._levels) * BLOCK > self._lasting:
+            self._heard_on.append(block)
+        else:  # it had to wait, and is the end of the prompt
+            self._late += 1
 
     def _taken_in(self, block: Samples) -> Samples:
         """The block without the own voice."""
@@ -129,7 +140,8 @@ class Hotword:
     @property
     def is_undecided(self) -> bool:
         """Whether somebody speaks, and it has yet to be heard if that goes on after the sound."""
-        undecided = len(self._after) < _AFTER and len(self._heard_on) < _LONGEST_AFTER
+        known = len(self._after) >= _AFTER
+        undecided = not known and len(self._heard_on) < _LONGEST_AFTER and self._late < _MOST_BEHIND
         return undecided and bool(self._reply.unfinished or self._probability >= ONSET)
 
     @property
@@ -138,15 +150,26 @@ class Hotword:
 
         Known once it is not `is_undecided`.
         """
-        said, after = self._reply.unfinished, len(self._after)
-        first = len(self._levels) - len(said)
-        if sum(self._after) < _GOES_ON or len(said) - after > _MOST_EARLY:
+        said = self._reply.unfinished
+        if len(said) - len(self._after) > _MOST_EARLY:
             return ()
+        first = len(self._levels) - len(said)
         if self._own_voice.lowered(first) >= _LOWERED:
-            return said
-        before, loudest = self._levels[:first], max(self._levels[-after:])
-        is_louder = len(before) >= _KNOWN and loudest >= max(before) + _LOUDER
-        return said if is_louder else ()
+            return said if sum(self._after) >= _GOES_ON else ()
+        return said if self._is_louder(first) else ()
+
+    def _is_louder(self, first: int) -> bool:
+        """Whether what was recorded right after the sound is louder than all before that block.
+
+        Not where the sound began so late, as on a loudspeaker that takes its time to open, that it
+        is not known what comes back of it.
+        """
+        after = len(self._levels) - len(self._heard_on)
+        before = self._levels[:first]
+        if len(before) < _KNOWN or after * BLOCK > self._lasting + LATEST * SAMPLE_RATE:
+            return False
+        loud = max(before) + _LOUDER
+        return sum(one >= loud for one in self._levels[after : after + _AFTER]) >= _GOES_ON
 
     @property
     def heard_on(self) -> tuple[Samples, ...]:
@@ -206,7 +229,7 @@ class BargeIn:
                 self._player.play(sound)
             finally:
                 over.set()
-        self._said = listening.result()
+                self._said = listening.result()
         self._begun, self._heard_on = hotword.begun, hotword.heard_on
 
     def begin(self, sound: wav.Sound) -> None:
@@ -241,7 +264,16 @@ class BargeIn:
         return heard
 
     def _listen(self, hotword: Hotword, over: threading.Event) -> Spoken | None:
-        """Listen until the sound is over and nothing is undecided; stop it at the word."""
+        """The word that was said or pressed; the sound is stopped until it is over."""
+        said = self._said_over(hotword, over)
+        while not over.wait(_PRESS):
+            said = said or self._pressed()
+            if said is not None:
+                self._player.stop()  # again, where it had not yet begun
+        return said
+
+    def _said_over(self, hotword: Hotword, over: threading.Event) -> Spoken | None:
+        """Listen until the sound is over and nothing is undecided, until the word, or in vain."""
         self._microphone.discard()
         try:
             for block in self._microphone.blocks():

@@ -7,6 +7,7 @@ queue; all else happens where the blocks are taken out.
 from __future__ import annotations
 
 import contextlib
+import itertools
 import queue
 from collections.abc import Iterator
 from types import TracebackType
@@ -72,6 +73,7 @@ class Microphone:
             )
         except (self._system.PortAudioError, ValueError) as error:
             raise _unusable(error) from error
+        self._blocks = self._new_blocks()
 
     def __enter__(self) -> Self:
         try:
@@ -97,13 +99,19 @@ class Microphone:
         """Forget what was heard up to now."""
         while not self._waiting.empty():
             self._waiting.get_nowait()
+        self._blocks = self._new_blocks()
 
     def blocks(self) -> Iterator[Samples]:
         """Blocks of `BLOCK` float32 samples, waiting for each.
 
+        They go on where those before were left, unless all was discarded.
+
         Raises:
             DeviceError: no sound for a second.
         """
+        return itertools.chain(self._blocks)  # which does not close them
+
+    def _new_blocks(self) -> Iterator[Samples]:
         return reblocked(self._arriving(), self._rate)
 
     def _arriving(self) -> Iterator[Samples]:
