@@ -14,7 +14,7 @@ from assistant.language.agreements import agreement
 from assistant.language.called_numbers import called_number
 from assistant.language.choices import choice
 from assistant.language.commands import global_commands, word_rule
-from assistant.language.contact_lists import contact_states
+from assistant.language.contact_lists import contact_states, none_of_them
 from assistant.language.either import either
 from assistant.language.grammar import Grammar, Rule, Sequence, Tag
 from assistant.language.lamps import lamps_lit
@@ -87,6 +87,8 @@ def confirming(question: Question, book: PhraseBook) -> Grammar:
     rules = [word_rule("yes or no", (Word.YES, Word.NO), book)]
     if not isinstance(question, AskDone | AskYesNo | AskMark | AskAgreement):
         rules.append(_correction(_answer(question, book), book))
+    if isinstance(question, AskContacts):
+        rules.append(none_of_them(question.contacts, book))
     return Grammar((*rules, global_commands(book)))
 
 

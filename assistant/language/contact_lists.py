@@ -12,13 +12,13 @@ import enum
 from collections.abc import Iterator
 
 from assistant.language.grammar import Expression, Many, Maybe, OneOf, Rule, Sequence, SomeOf, Tag
-from assistant.language.meaning import ContactStates, Meaning
+from assistant.language.meaning import ContactStates, Correction, Meaning
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.phrases import any_of
 from assistant.language.speaking import say_contacts, say_reading
 from assistant.trade.contacts import ContactState
 
-__all__ = ["contact_states"]
+__all__ = ["contact_states", "none_of_them"]
 
 
 _FEWEST_WITH_OTHERS = 4
@@ -39,6 +39,26 @@ def contact_states(contacts: tuple[int, ...], book: PhraseBook) -> Rule:
         interpret=lambda tags: _states(tags, contacts),
         examples=tuple(_examples(contacts, book)),
     )
+
+
+def none_of_them(contacts: tuple[int, ...], book: PhraseBook) -> Rule:
+    """That none of the contacts is so: at a read-back, it puts all of them right.
+
+    "No one is open" may also be a correction, "no, one is open". It then has two meanings, and so
+    is not understood.
+    """
+    return Rule(
+        name="no contact",
+        expression=Sequence(any_of(book.lists.none), any_of(book.lists.is_), _states_of(book)),
+        interpret=lambda tags: _none_is(tags, contacts),
+    )
+
+
+def _none_is(tags: tuple[Tag, ...], contacts: tuple[int, ...]) -> Meaning | None:
+    match tags:
+        case [ContactState() as state]:
+            return Correction(ContactStates.of(dict.fromkeys(contacts, state.other)))
+    return None
 
 
 def _groups(contacts: tuple[int, ...], book: PhraseBook) -> Expression:
@@ -62,8 +82,11 @@ def _group(contacts: tuple[int, ...], book: PhraseBook) -> Expression:
 
 
 def _state(book: PhraseBook) -> Expression:
-    states = OneOf(*(any_of(book.states[state], state) for state in ContactState))
-    return Sequence(Maybe(any_of(book.lists.is_)), states)
+    return Sequence(Maybe(any_of(book.lists.is_)), _states_of(book))
+
+
+def _states_of(book: PhraseBook) -> Expression:
+    return OneOf(*(any_of(book.states[state], state) for state in ContactState))
 
 
 def _at_once(contacts: tuple[int, ...], book: PhraseBook) -> Iterator[Expression]:

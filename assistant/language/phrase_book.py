@@ -76,6 +76,7 @@ class ListWords:
     both: Phrases
     all_: Phrases
     others: Phrases
+    none: Phrases
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,6 +234,7 @@ def _list_words(entries: Entries) -> ListWords:
         both=entries.phrases("both"),
         all_=entries.phrases("all"),
         others=entries.phrases("others"),
+        none=entries.phrases("none"),
     )
     entries.finish()
     return found
@@ -357,6 +359,7 @@ def _by_place(book: PhraseBook) -> Iterator[tuple[Path, Phrases]]:
     yield ("contact-lists", "both"), book.lists.both
     yield ("contact-lists", "all"), book.lists.all_
     yield ("contact-lists", "others"), book.lists.others
+    yield ("contact-lists", "none"), book.lists.none
     for name in ("lamp", "lit", "dark", "only", "none"):
         yield ("lamps", name), getattr(book.lamps, name)
     yield from ((("roles", role), said) for role, said in book.roles.items())

@@ -113,6 +113,8 @@ def test_what_is_no_german_reply_is_not_understood(text: str) -> None:
 def test_a_correction_in_one_breath() -> None:
     corrected = Correction(states((2,), ()))
     assert confirming(FOUR, german()).parse("falsch, zwei geschlossen") == corrected
+    none_open = Correction(states((1, 2, 3, 4), ()))
+    assert confirming(FOUR, german()).parse("keiner ist offen") == none_open
 
 
 def test_what_is_said_back_is_german_and_understood() -> None:

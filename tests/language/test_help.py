@@ -54,7 +54,7 @@ def test_every_example_is_understood(question: Question) -> None:
     for spoken in (grammar(question, BOOK), confirming(question, BOOK)):
         assert_examples_are_understood(spoken)
         for rule in spoken.rules:
-            assert rule.examples
+            assert rule.examples or rule.name == "no contact"  # heard, and never taught
             assert all(spoken.parse(example) is not None for example in rule.examples)
 
 
