@@ -2,7 +2,8 @@
 
 The prompt leaks into the microphone: delayed by a fifth of a second, so many decibels fainter than
 it is played, straight or through a small hard room (`rooms`), with pink noise 20 dB below speech.
-Into it one of the voices says a word at a moment by chance, as loud as people speak into a headset.
+Into it one of the voices says a word at a moment by chance, as loud as people speak into a headset:
+over its first words, in its middle, or so that the word ends about when the prompt does.
 *heard*: within 1.5 s after the word, and *after*: how long after it [s]. The other way round,
 nobody speaks, and every prompt of the shipped procedures is played through: whatever is then heard
 is a *false* hold. Nothing here takes its time: the sound is made, and fed block by block.
@@ -45,6 +46,15 @@ DELAY = SAMPLE_RATE // 5
 
 WITHIN = 1.5
 
+PLACES = ("beginning", "middle", "end")
+"""Where in a prompt the word is said."""
+
+FIRST_WORDS = 0.6
+"""Before which a word at the beginning begins [s]."""
+
+ABOUT_THE_END = (-0.2, 0.25)
+"""When a word at the end ends, from the end of the prompt on [s]."""
+
 
 def leaked(prompt: Samples, decibels: float, room: bool, seed: int) -> Samples:
     """What is heard of the prompt, and the noise of the place, until a second after it."""
@@ -66,7 +76,11 @@ class Bench:
         detector = VoiceActivity.load(models_folder() / "silero-vad")
         hotword = Hotword(prompt, detector, self._recogniser, hold_only(english()))
         for at in range(0, len(sound) - BLOCK + 1, BLOCK):
-            if hotword.hear(sound[at : at + BLOCK]) is not None:
+            is_over = at + BLOCK >= len(prompt) + DELAY
+            if is_over and not hotword.is_undecided:
+                return None
+            hear = hotword.hear_on if is_over else hotword.hear
+            if hear(sound[at : at + BLOCK]) is not None:
                 return (at + BLOCK) / SAMPLE_RATE
         return None
 
@@ -77,7 +91,9 @@ class Bench:
             for seed, prompt in enumerate(self.sounds)
         )
 
-    def delays(self, speakers: Speakers, decibels: float, room: bool) -> list[float | None]:
+    def delays(
+        self, speakers: Speakers, place: str, decibels: float, room: bool
+    ) -> list[float | None]:
         """From the end of each word to when it was heard [s]."""
         long = [one for one in self.sounds if len(one) > 4 * SAMPLE_RATE]
         chance = np.random.default_rng(7)
@@ -87,10 +103,19 @@ class Bench:
         ):
             said = speakers.say(word, voice)
             said = said * np.float32(SPOKEN / active_level(said))
+            first, *_, last = np.flatnonzero(np.abs(said) > 0.01)
+            said = said[first : last + 1]
             sound = leaked(prompt, decibels, room, seed)
-            at = int(chance.uniform(0.3, 0.7) * (len(prompt) - len(said))) + DELAY
+            match place:
+                case "beginning":
+                    at = int(chance.uniform(0.0, FIRST_WORDS) * SAMPLE_RATE)
+                case "middle":
+                    at = int(chance.uniform(0.3, 0.7) * (len(prompt) - len(said)))
+                case _:
+                    at = len(prompt) + int(chance.uniform(*ABOUT_THE_END) * SAMPLE_RATE) - len(said)
+            at += DELAY
             sound[at : at + len(said)] += said
-            ended = (at + int(np.flatnonzero(np.abs(said) > 0.01)[-1])) / SAMPLE_RATE
+            ended = (at + len(said)) / SAMPLE_RATE
             when = self.heard(prompt, sound)
             late = None if when is None else when - ended
             found.append(late if late is not None and 0 <= late <= WITHIN else None)
@@ -109,16 +134,23 @@ def main() -> None:
         texts = sorted(prompts.texts())[:: chosen.every]
         bench = Bench([wav.read(renderer.render(text)) for text in texts], kept / "recogniser")
     speakers = Speakers(chosen.voices)
-    print("| leak | room | words | heard | after, median | after, p95 | prompts | false |")
-    print("| ---: | --- | ---: | ---: | ---: | ---: | ---: | ---: |")
-    for decibels, room in product(chosen.leaks, (False, True)):
-        found = bench.delays(speakers, decibels, room)
+    print("| leak | room | place | words | heard | after, median | after, p95 |")
+    print("| ---: | --- | --- | ---: | ---: | ---: | ---: |")
+    for decibels, room, place in product(chosen.leaks, (False, True), PLACES):
+        found = bench.delays(speakers, place, decibels, room)
         late = [one for one in found if one is not None] or [float("nan")]
         middle, high = np.percentile(late, [50, 95])
         cells = f"{len(found)} | {sum(one is not None for one in found)} | {middle:.2f} s"
+        print(f"{_scene(decibels, room)} {place} | {cells} | {high:.2f} s |", flush=True)
+    print("\n| leak | room | prompts | false |")
+    print("| ---: | --- | ---: | ---: |")
+    for decibels, room in product(chosen.leaks, (False, True)):
         false = f"{len(bench.sounds)} | {bench.false(decibels, room)}"
-        where = "hard room" if room else "none"
-        print(f"| {decibels:g} dB | {where} | {cells} | {high:.2f} s | {false} |", flush=True)
+        print(f"{_scene(decibels, room)} {false} |", flush=True)
+
+
+def _scene(decibels: float, room: bool) -> str:
+    return f"| {decibels:g} dB | {'hard room' if room else 'none'} |"
 
 
 if __name__ == "__main__":

@@ -34,18 +34,33 @@ def test_the_own_voice_is_taken_out(delay: float) -> None:
     played = voice(SECONDS, 1)
     heard = leaking(played, -20, delay)
     own = OwnVoice(played)
-    rests = [own.taken_out_of(block) for block in blocks(heard)]
+    rests = [rest for block in blocks(heard) for rest in own.taken_out_of(block)]
+    assert len(rests) == len(heard) // BLOCK
     loud = [power(block) > 1e-6 for block in blocks(heard)]  # where it is not in a pause
     assert not any(rest.is_foreign for rest, own in zip(rests, loud, strict=True) if own)
     left = np.concatenate([rest.samples for rest in rests])[2 * SAMPLE_RATE :]
     assert power(left) < power(heard[2 * SAMPLE_RATE :]) / 100  # 20 dB; the noise stays
 
 
+def test_what_fades_away_between_words_is_nobody_else() -> None:
+    """Nothing of the response is in the gap, but the room sounds on, and nothing else does."""
+    played = voice(SECONDS, 1)
+    gaps = np.arange(len(played)) % SAMPLE_RATE > SAMPLE_RATE // 2
+    played[gaps] = 0.0
+    fading = np.random.default_rng(6).standard_normal(SAMPLE_RATE // 2)
+    fading *= np.exp(-np.arange(len(fading)) / (0.06 * SAMPLE_RATE)) / 150.0
+    fading[0] = 1.0
+    heard = (0.1 * np.convolve(played, fading)[: len(played)]).astype(np.float32)
+    own = OwnVoice(played)
+    rests = [rest for block in blocks(heard) for rest in own.taken_out_of(block)]
+    assert not any(rest.is_foreign for rest in rests)
+
+
 def test_somebody_else_stays() -> None:
     played = voice(SECONDS, 1)
     clean = leaking(played, -20, 0.15)
     own = OwnVoice(played)
-    rests = [own.taken_out_of(block) for block in blocks(said_over(clean, 2.0))]
+    rests = [rest for block in blocks(said_over(clean, 2.0)) for rest in own.taken_out_of(block)]
     spoken = slice(2 * SAMPLE_RATE // BLOCK + 1, round(2.5 * SAMPLE_RATE) // BLOCK)
     left = np.concatenate([rest.samples for rest in rests[spoken]])
     wanted = said_over(np.zeros_like(clean), 2.0)[spoken.start * BLOCK : spoken.stop * BLOCK]
@@ -63,7 +78,8 @@ def test_how_much_it_was_lowered() -> None:
         mistaken.taken_out_of(block)
     assert known.lowered(100) > 15.0
     assert mistaken.lowered(100) < 2.0
-    assert known.lowered(35) == 0.0  # of the first second it is not known
+    assert known.lowered(30) > 15.0  # of the first second too, once it is known
+    assert mistaken.lowered(30) < 2.0
     assert known.lowered(0) == 0.0
 
 
@@ -98,6 +114,45 @@ def test_nothing_else_cuts_off() -> None:
     cut_off.play(wav.Sound(played, SAMPLE_RATE))
     assert len(recogniser.heard) == 1
     assert player.stops == 0
+    assert cut_off.taken() is None
+
+
+@pytest.mark.parametrize("at", [0.0, 0.3])
+def test_hold_over_the_first_words_cuts_off_when_the_own_voice_is_known(at: float) -> None:
+    played, player = voice(SECONDS, 1), Playing()
+    cut_off, recogniser = barge_in(said_over(leaking(played, -20, 0.15), at, 0.4), player, "hold")
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    assert player.stops == 1
+    assert len(recogniser.heard[0]) / SAMPLE_RATE >= 0.4
+    assert cut_off.taken() is not None
+
+
+def at_the_end(at: float, *words: str, heard: Samples | None = None) -> BargeIn:
+    """Somebody says a word of 0.4 s that begins then, in a prompt of four seconds."""
+    played, player = voice(SECONDS, 1), Playing()
+    back = leaking(np.pad(played if heard is None else heard, (0, SAMPLE_RATE)), -20, 0.15)
+    room = Room(said_over(back, at, 0.4), player, SECONDS + 0.1)
+    cut_off = BargeIn(player, room, listening(FakeRecogniser(words)))
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    return cut_off
+
+
+@pytest.mark.parametrize("at", [3.4, 3.6, 3.8, 4.0])
+def test_hold_that_ends_with_a_prompt_or_soon_after_is_the_next_reply(at: float) -> None:
+    cut_off = at_the_end(at, "hold")
+    said = cut_off.taken()
+    assert said is not None
+    assert said.recognition.accepted() == HOLD
+
+
+def test_another_word_at_the_end_of_a_prompt_is_none() -> None:
+    cut_off = at_the_end(3.8, "one closed")
+    assert cut_off.taken() is None
+
+
+def test_after_a_prompt_nothing_is_weighed_where_the_own_voice_was_not_told_apart() -> None:
+    """It may be what is left of the program's own "hold", as where the sound has had gaps."""
+    cut_off = at_the_end(3.8, "hold", heard=voice(SECONDS, 2))
     assert cut_off.taken() is None
 
 

@@ -131,7 +131,7 @@ def test_where_the_own_voice_is_drowned_what_is_louder_is_a_reply() -> None:
     drowned = leaking(np.concatenate([played, np.zeros(SAMPLE_RATE, np.float32)]), -30, DELAY)
     noise = 0.008 * np.random.default_rng(5).standard_normal(len(drowned))
     heard = _heard_already(played, said_over(drowned + noise.astype(np.float32), 3.5, 1.5))
-    assert 0.7 <= len(heard) / SAMPLE_RATE <= 1.5
+    assert 0.7 <= len(heard) / SAMPLE_RATE <= 1.7
 
 
 def test_a_reply_in_a_quiet_voice_is_heard_from_its_beginning() -> None:
@@ -140,7 +140,7 @@ def test_a_reply_in_a_quiet_voice_is_heard_from_its_beginning() -> None:
     sound = leaking(np.concatenate([played, np.zeros(SAMPLE_RATE, np.float32)]), -6, DELAY)
     faint = 0.3 * said_over(np.zeros_like(sound), SECONDS - 0.5, 1.5)
     heard = _heard_already(played, sound + faint)
-    assert 0.7 <= len(heard) / SAMPLE_RATE <= 1.3
+    assert 0.7 <= len(heard) / SAMPLE_RATE <= 1.7
 
 
 def test_who_begins_with_the_last_syllable_loses_nothing() -> None:

@@ -24,7 +24,7 @@ from assistant.speech.devices.endpoint import (
 )
 from assistant.speech.devices.level import BLOCK, level
 from assistant.speech.devices.microphone import SoundSource
-from assistant.speech.devices.own_voice import LATEST, OwnVoice
+from assistant.speech.devices.own_voice import LATEST, OwnVoice, Rest
 from assistant.speech.ears import SAMPLE_RATE, Ears, Recogniser, Reply, Samples, Spoken
 from assistant.speech.errors import DeviceError
 from assistant.speech.voice.voices import Player
@@ -65,6 +65,9 @@ _LONGEST_AFTER = 24
 """Blocks (0.7 s) for which is listened on at most: after a short prompt it may be mistaken how the
 own voice comes back, and its end be looked for too late."""
 
+_LONGEST_WORD = 50
+"""Blocks (1.5 s), with the quiet before it, after which what goes on is no word that cuts off."""
+
 _MOST_BEHIND = 67
 """Blocks (2 s) that may wait to be heard when the sound is over."""
 
@@ -96,6 +99,7 @@ class Hotword:
         self._grammar = grammar
         self._probability = 0.0
         self._levels: list[float] = []  # of each block as it was recorded [dB]
+        self._known = 0  # blocks of which the own voice was taken out
         self._after: list[bool] = []  # of each block after the own voice: whether it holds speech
         self._heard_on: list[Samples] = []  # what was recorded after the sound
         self._late = 0  # blocks that were heard when it was over
@@ -104,34 +108,46 @@ class Hotword:
 
     def hear(self, block: Samples) -> Spoken | None:
         """Take the next block from the beginning of the sound on; the word, if it was said."""
-        match self._word.feed(self._taken_in(block)):
-            case SpeechPaused(last=last):
-                heard = self._recogniser.recognise(last, self._grammar)
-                if heard.accepted() is not None and heard.confidence >= LEAST_CONFIDENCE:
-                    return Spoken(heard, last)
-            case SpeechEnded():
-                self._word = self._new_word()
-        return None
+        return self._word_in(block, lambda: True)
 
-    def hear_on(self, block: Samples) -> None:
-        """Take the next block after the sound: a word in it is left to the ears."""
-        self._taken_in(block)
-        if len(self._levels) * BLOCK > self._lasting:
+    def hear_on(self, block: Samples) -> Spoken | None:
+        """Take the next block after the sound; the word, where the own voice was known till then.
+
+        Else it may be what is left of the program's own "hold".
+        """
+        if (len(self._levels) + 1) * BLOCK > self._lasting:
             self._heard_on.append(block)
         else:  # it had to wait, and is the end of the prompt
             self._late += 1
+        return self._word_in(block, self._is_told_apart)
 
-    def _taken_in(self, block: Samples) -> Samples:
-        """The block without the own voice."""
+    def _word_in(self, block: Samples, may_be: Callable[[], bool]) -> Spoken | None:
+        """The word, if it pauses with the block, and may be one."""
         self._levels.append(level(block))
-        rest = self._own_voice.taken_out_of(block)
+        for rest in self._own_voice.taken_out_of(block):
+            self._take_in(rest)
+            match self._word.feed(rest.samples):
+                case SpeechPaused(last=last) if may_be():
+                    heard = self._recogniser.recognise(last, self._grammar)
+                    if heard.accepted() is not None and heard.confidence >= LEAST_CONFIDENCE:
+                        return Spoken(heard, last)
+                case SpeechEnded():
+                    self._word = self._new_word()
+        return None
+
+    def _take_in(self, rest: Rest) -> None:
+        """Take in a block without the own voice."""
+        self._known += 1
         probability = self._detector.probability(rest.samples)
         self._probability = probability if rest.is_foreign else 0.0
-        if self._own_voice.is_over:
+        if rest.is_after:
             self._after.append(probability >= ONSET)
         if isinstance(self._reply.feed(rest.samples), SpeechEnded):
             self._reply = self._new_reply()
-        return rest.samples
+
+    def _is_told_apart(self) -> bool:
+        """Whether the own voice was taken out of what came before the word."""
+        return self._own_voice.lowered(self._known - len(self._word.unfinished)) >= _LOWERED
 
     def probability(self, _block: Samples) -> float:
         """How probably somebody else speaks in the block that was heard last (see `Detector`)."""
@@ -139,10 +155,16 @@ class Hotword:
 
     @property
     def is_undecided(self) -> bool:
-        """Whether somebody speaks, and it has yet to be heard if that goes on after the sound."""
-        known = len(self._after) >= _AFTER
-        undecided = not known and len(self._heard_on) < _LONGEST_AFTER and self._late < _MOST_BEHIND
-        return undecided and bool(self._reply.unfinished or self._probability >= ONSET)
+        """Whether somebody speaks, and it has yet to be heard if that goes on after the sound.
+
+        Or whether it was the word.
+        """
+        if len(self._heard_on) >= _LONGEST_AFTER or self._late >= _MOST_BEHIND:
+            return False
+        if self._word.goes_on and len(self._word.unfinished) <= _LONGEST_WORD:
+            return True
+        speaking = bool(self._reply.unfinished) or self._probability >= ONSET
+        return speaking and len(self._after) < _AFTER
 
     @property
     def begun(self) -> tuple[Samples, ...]:
@@ -153,9 +175,9 @@ class Hotword:
         said = self._reply.unfinished
         if len(said) - len(self._after) > _MOST_EARLY:
             return ()
-        first = len(self._levels) - len(said)
+        first = self._known - len(said)
         if self._own_voice.lowered(first) >= _LOWERED:
-            return said if sum(self._after) >= _GOES_ON else ()
+            return said if sum(self._after[:_AFTER]) >= _GOES_ON else ()
         return said if self._is_louder(first) else ()
 
     def _is_louder(self, first: int) -> bool:
@@ -277,14 +299,14 @@ class BargeIn:
         self._microphone.discard()
         try:
             for block in self._microphone.blocks():
-                if over.is_set():
-                    if hotword.is_undecided:
-                        hotword.hear_on(block)
-                    if not hotword.is_undecided:
-                        return None
-                elif (said := self._pressed() or hotword.hear(block)) is not None:
-                    self._player.stop()
+                if not over.is_set():
+                    if (said := self._pressed() or hotword.hear(block)) is not None:
+                        self._player.stop()
+                        return said
+                elif hotword.is_undecided and (said := hotword.hear_on(block)) is not None:
                     return said
+                if over.is_set() and not hotword.is_undecided:
+                    return None
         except DeviceError:
             return None
         return None

@@ -205,6 +205,11 @@ class Endpointer:
         """The blocks of an utterance that has begun, with those just before it; else none."""
         return () if self._began is None else tuple(self._kept)
 
+    @property
+    def goes_on(self) -> bool:
+        """Whether an utterance has begun and has not paused."""
+        return self._began is not None and not self._paused
+
     def _is_near(self, block_level: float) -> bool:
         """Whether a block of this level is of whoever speaks into the microphone."""
         return block_level >= self._loudest - FALL
