@@ -9,7 +9,7 @@ hears (`own_voice`) before anything is weighed.
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 
 from assistant.language.grammar import Grammar
@@ -55,15 +55,15 @@ _LOWERED = 3.0
 mistaken how it comes back, and what is left of it go on for longer."""
 
 _LOUDER = 3.0
-"""By how much, where that is not so, as many blocks right after the sound are louder than anything
-before the reply [dB]: no own voice is left that loud."""
+"""By how much, where that is not so, as many blocks are louder than anything before the reply or
+the word [dB]: no own voice is left that loud."""
 
-_KNOWN = 30
-"""Blocks before a reply at least, with which its loudness is compared."""
+_LEAST_BEFORE = 30
+"""Blocks before them at least, with which their loudness is compared."""
 
 _LONGEST_AFTER = 24
-"""Blocks (0.7 s) for which is listened on at most: after a short prompt it may be mistaken how the
-own voice comes back, and its end be looked for too late."""
+"""Blocks (0.7 s) for which is listened on at most, also where a word has not ended: after a short
+prompt it may be mistaken how the own voice comes back, and its end be looked for too late."""
 
 _LONGEST_WORD = 50
 """Blocks (1.5 s), with the quiet before it, after which what goes on is no word that cuts off."""
@@ -111,9 +111,9 @@ class Hotword:
         return self._word_in(block, lambda: True)
 
     def hear_on(self, block: Samples) -> Spoken | None:
-        """Take the next block after the sound; the word, where the own voice was known till then.
+        """Take the next block after the sound; the word, where it is told apart from the own voice.
 
-        Else it may be what is left of the program's own "hold".
+        It may be what is left of the program's own "hold" otherwise.
         """
         if (len(self._levels) + 1) * BLOCK > self._lasting:
             self._heard_on.append(block)
@@ -146,8 +146,11 @@ class Hotword:
             self._reply = self._new_reply()
 
     def _is_told_apart(self) -> bool:
-        """Whether the own voice was taken out of what came before the word."""
-        return self._own_voice.lowered(self._known - len(self._word.unfinished)) >= _LOWERED
+        """Whether the own voice was taken out of what came before the word, or is not so loud."""
+        first = self._known - len(self._word.unfinished)
+        if self._own_voice.lowered(first) >= _LOWERED:
+            return True
+        return self._are_louder(self._levels[first : self._known], first)
 
     def probability(self, _block: Samples) -> float:
         """How probably somebody else speaks in the block that was heard last (see `Detector`)."""
@@ -187,11 +190,16 @@ class Hotword:
         is not known what comes back of it.
         """
         after = len(self._levels) - len(self._heard_on)
-        before = self._levels[:first]
-        if len(before) < _KNOWN or after * BLOCK > self._lasting + LATEST * SAMPLE_RATE:
+        if after * BLOCK > self._lasting + LATEST * SAMPLE_RATE:
             return False
-        loud = max(before) + _LOUDER
-        return sum(one >= loud for one in self._levels[after : after + _AFTER]) >= _GOES_ON
+        return self._are_louder(self._levels[after : after + _AFTER], first)
+
+    def _are_louder(self, levels: Sequence[float], first: int) -> bool:
+        """Whether enough of these levels [dB] are above all that was recorded before that block."""
+        before = self._levels[:first]
+        if len(before) < _LEAST_BEFORE:
+            return False
+        return sum(one >= max(before) + _LOUDER for one in levels) >= _GOES_ON
 
     @property
     def heard_on(self) -> tuple[Samples, ...]:
@@ -252,7 +260,8 @@ class BargeIn:
             finally:
                 over.set()
                 self._said = listening.result()
-        self._begun, self._heard_on = hotword.begun, hotword.heard_on
+        if self._said is None:  # else what was heard is the word, which is given once
+            self._begun, self._heard_on = hotword.begun, hotword.heard_on
 
     def begin(self, sound: wav.Sound) -> None:
         """Begin with a sound that is not listened over, unless somebody has begun to speak.

@@ -3,7 +3,7 @@
 Who knows the job answers early. The ears discard what came with the prompt, so they would hear half
 a reply: "two closed" of "one and two closed". They get it from its beginning instead, without the
 program's own voice. What was said and ended before the prompt, by more than a pause within a reply
-lasts, is lost all the same: it may answer something else.
+lasts, is lost all the same, but for "hold": it may answer something else.
 """
 
 from __future__ import annotations

@@ -81,7 +81,7 @@ class Rest:
     Args:
         samples: what is left.
         is_foreign: whether it is loud enough not to be a remainder of the own voice.
-        is_after: whether nothing of the own voice comes back in it any more.
+        is_after: whether nothing loud of the own voice comes back in it any more.
     """
 
     samples: Samples
@@ -121,6 +121,8 @@ class OwnVoice:
         block, begin, end = self._blocks[at], at * BLOCK, (at + 1) * BLOCK
         own = path.of(self._played, begin, end)
         rest = np.asarray(block - own, np.float32)
+        if level(rest) > level(block):  # a mistaken estimate: nothing was taken out
+            rest, own = block, block
         self._levels.append((level(block), level(rest)))
         self._owns.append(level(own))
         least = max(self._owns[-1] + REMAINS, max(self._owns[-_WORD:]) + FADES)
