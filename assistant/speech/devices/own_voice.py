@@ -121,13 +121,14 @@ class OwnVoice:
         block, begin, end = self._blocks[at], at * BLOCK, (at + 1) * BLOCK
         own = path.of(self._played, begin, end)
         rest = np.asarray(block - own, np.float32)
-        if level(rest) > level(block):  # a mistaken estimate: nothing was taken out
-            rest, own = block, block
-        self._levels.append((level(block), level(rest)))
-        self._owns.append(level(own))
-        least = max(self._owns[-1] + REMAINS, max(self._owns[-_WORD:]) + FADES)
+        recorded, left, taken = level(block), level(rest), level(own)
+        if left > recorded:  # a mistaken estimate: nothing is taken out
+            rest, left, taken = block, recorded, recorded
+        self._levels.append((recorded, left))
+        self._owns.append(taken)
+        least = max(taken + REMAINS, max(self._owns[-_WORD:]) + FADES)
         is_after = end > len(self._played) + path.delay + LAST
-        return Rest(rest, level(rest) >= least, is_after)
+        return Rest(rest, left >= least, is_after)
 
     def lowered(self, until: int) -> float:
         """By how much it was lowered in the blocks before that one [dB]; 0 while little is known.
