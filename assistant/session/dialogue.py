@@ -162,40 +162,44 @@ class Dialogue:
 
     def hear_unclear(self, unclear: Unclear) -> Reply:
         """Take a reply of which two meanings are known, but not which was said."""
-        doubt = None if self._bit_by_bit or self.in_doubt else self._doubt_in(unclear)
-        if doubt is None or self._in_a_row:
+        askable = not (self._bit_by_bit or self.in_doubt or self._in_a_row)
+        doubt = self._doubt_in(unclear) if askable else None
+        if doubt is None:
             return self._fail(Why.UNCLEAR, "I did not understand.")
-        failure = self._count(Why.UNCLEAR)
+        if isinstance(unclear.best, Correction):
+            self._begin_anew()  # both readings call what was read back wrong
+        self._told.doubt(doubt.parts)
+        self._told.tell(doubt.kept)
         if doubt.question is not None:
             self._doubt = doubt
+        elif (whole := self._told.whole) is not None:
+            return self._take(whole, self.question)  # the two make the same of it
+        failure = self._count(Why.UNCLEAR)
         return Speaks(self.asking, failure)
 
     def _doubt_in(self, unclear: Unclear) -> Doubt | None:
-        """What is doubtful; the parts that are not are kept from now on."""
-        asked = self._told.open_question if self._pending is None else self.question
-        doubt = doubt_in(unclear, asked, self.book)
-        if doubt is None:
-            return None
-        if self._pending is not None and isinstance(unclear.best, Correction):
-            self._told.tell(parts_of(self._pending, self.question))
-            self._pending = None
-        self._told.doubt(doubt.parts)
-        self._told.tell(doubt.kept)
-        return doubt
+        """What is doubtful; of two corrections, what they make of the answer that was read back."""
+        if self._pending is None:
+            return doubt_in(unclear, self._told.open_question, self.book)
+        match unclear.best, unclear.other:
+            case Correction(best), Correction(other):
+                corrected = (_corrected(self._pending, answer) for answer in (best, other))
+                unclear = Unclear(*corrected)
+        return doubt_in(unclear, self.question, self.book)
 
     def _confirm(self, pending: Meaning, meaning: Meaning) -> Reply:
         match meaning:
             case Command(Word.YES):
                 return Answered(pending)
             case Command(Word.NO):
-                self._restart()
+                self._begin_anew()
                 return Speaks(f"Again. {self.asking}")
             case Correction(answer):
                 self._pending = None  # it was called wrong, whatever becomes of the other
                 return self._take(_corrected(pending, answer), self.question)
         return self.miss()
 
-    def _restart(self) -> None:
+    def _begin_anew(self) -> None:
         self._pending = self._doubt = None
         self._told.forget()
         self._bit_by_bit = False
@@ -228,7 +232,7 @@ class Dialogue:
     def _fail(self, why: Why, lead: str) -> Reply:
         failure = self._count(why)
         if self._in_a_row > MOST_FAILURES:
-            self._restart()
+            self._begin_anew()
             return GaveUp(GAVE_UP[why], failure)
         self._doubt = None
         return Speaks(self._in_other_words(why, lead), failure)

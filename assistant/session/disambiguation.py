@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from assistant.language.either import can_be_told_apart, say_either
-from assistant.language.meaning import Agreement, ContactStates, Correction, Lit
+from assistant.language.meaning import Agreement, ContactStates, Lit
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.questions import (
     AskContacts,
@@ -58,9 +58,6 @@ def doubt_in(unclear: Unclear, asked: AskedByStep, book: PhraseBook) -> Doubt | 
             best
         ) is type(other):
             return _of_parts(parts_of(best, asked), parts_of(other, asked), asked)
-        case Correction(best), Correction(other):
-            # Both say that what was read back is wrong, so only the right answer is in doubt.
-            return doubt_in(Unclear(best, other), asked, book)
         case Agreement(role), Agreement(role=same) if role == same:
             return Doubt({}, (), asked, wording.say_verdict(role))
         case best, other if can_be_told_apart(best, other):

@@ -311,6 +311,21 @@ def test_a_correction_that_is_unclear_is_told_apart_like_an_answer(
     assert exchange.say(reply).dialogue.pending == right
 
 
+def test_a_contact_that_one_of_two_corrections_leaves_out_is_asked_for() -> None:
+    exchange = Exchange(FOUR).say("one and three open two and four closed")
+    exchange.unclear(Correction(states("one closed two open")), Correction(states("one closed")))
+    assert exchange.said == "Contact two: open or closed?"
+    exchange.say("open")
+    assert exchange.said == "I heard one and four closed, two and three open. Correct?"
+
+
+def test_two_corrections_that_come_to_the_same_are_read_back() -> None:
+    exchange = Exchange(FOUR).say("one and three open two and four closed")
+    exchange.unclear(Correction(states("one and two closed")), Correction(states("one closed")))
+    assert exchange.said == "I heard one, two and four closed, three open. Correct?"
+    assert exchange.say("correct").reply == Answered(states("one, two and four closed, three open"))
+
+
 def test_correct_against_go_back_at_a_read_back() -> None:
     exchange = Exchange(FOUR).say("one and two closed three and four open")
     exchange.unclear(Command(Word.YES), Command(Word.GO_BACK))
