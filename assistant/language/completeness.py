@@ -4,6 +4,7 @@ What was said may go on where the grammar holds a longer sentence that begins wi
 and means something else. A word that adds nothing ("turns" after "twelve" does not change the
 number, "lit" after "both lamps") is not worth waiting for; one that may change the answer is
 ("twenty … five", "one … and a half", "no … two closed", a contact that was asked and not told).
+"Hold" is not waited for either ("no … stop"): it is heard over whatever is said next.
 The difference is that between the timeouts of VoiceXML 2.0 (W3C, 2004), section 6.3.2.
 """
 
@@ -12,9 +13,11 @@ from __future__ import annotations
 import enum
 
 from assistant.language.grammar import Grammar, tags_after
-from assistant.language.meaning import Meaning
+from assistant.language.meaning import Command, Meaning, Word
 
 __all__ = ["Completeness", "completeness"]
+
+_HOLD = Command(Word.HOLD)
 
 _MOST_TAGS = 2
 """How many terms with a meaning are looked ahead after what may come next: the shortest part that
@@ -62,7 +65,7 @@ def _may_change(grammar: Grammar, text: str, meaning: Meaning) -> bool:
     fewest = min((len(tags) for _, tags in waiting), default=0)
     seen = set(waiting)
     for node, tags in waiting:
-        if any(other != meaning for other in grammar.meanings(node, tags)):
+        if any(other not in (meaning, _HOLD) for other in grammar.meanings(node, tags)):
             return True
         further = {(arc.target, tags_after(tags, arc.term)) for arc in grammar.arcs(node)} - seen
         waiting += (place for place in further if len(place[1]) <= fewest + _MOST_TAGS)

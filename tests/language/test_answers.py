@@ -76,7 +76,7 @@ GRAMMARS = tuple(
     ]
 )
 # What may be said at every step: the first issue of the project; faster and softer are common
-# practice, no source.
+# practice, no source; so are the words that people shout in fright.
 GLOBAL_PHRASES = {
     "say again": Word.SAY_AGAIN,
     "repeat": Word.SAY_AGAIN,
@@ -88,7 +88,15 @@ GLOBAL_PHRASES = {
     "help": Word.HELP,
     "hold": Word.HOLD,
     "hold it": Word.HOLD,
+    "Hold on!": Word.HOLD,
+    "Hold, hold!": Word.HOLD,
+    "hold hold hold": Word.HOLD,
     "stop": Word.HOLD,
+    "Stop it!": Word.HOLD,
+    "Stop, stop!": Word.HOLD,
+    "stop stop stop": Word.HOLD,
+    "No, stop!": Word.HOLD,
+    "no hold": Word.HOLD,
     "carry on": Word.CARRY_ON,
     "continue": Word.CARRY_ON,
     "go back": Word.GO_BACK,

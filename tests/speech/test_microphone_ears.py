@@ -14,15 +14,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.language.answers import AskContacts, AskYesNo, grammar
+from assistant.language.answers import AskContacts, AskNumber, AskYesNo, grammar
 from assistant.language.english import english
 from assistant.language.grammar import Grammar
-from assistant.language.meaning import Command, ContactStates, Word
+from assistant.language.meaning import Command, ContactStates, Quantity, Word
 from assistant.language.recognition import Recognition
 from assistant.speech.devices.level import BLOCK
 from assistant.speech.devices.microphone_ears import TOO_LONG, MicrophoneEars
 from assistant.speech.ears import SAMPLE_RATE, Samples, Silence, Spoken
-from assistant.speech.fakes import FakeDetector, FakeSoundSource
+from assistant.speech.fakes import FakeDetector, FakeRecogniser, FakeSoundSource
 from assistant.trade.contacts import ContactState
 
 CONTACTS = grammar(AskContacts((1, 2)), english())
@@ -134,6 +134,24 @@ def test_hold_in_a_pause_is_heard(before: tuple[str, ...]) -> None:
     assert reply.recognition.accepted() == Command(Word.HOLD)
     assert reply.recognition.text == "hold"
     assert after_the_end(sound, at) <= 0.3 + 0.2
+
+
+def test_hold_counts_whatever_is_said_right_after_it() -> None:
+    reply, _, _ = listen(said("hold", 0.3, "and", "and"), CONTACTS)
+    assert reply.recognition.accepted() == Command(Word.HOLD)
+    reply, _, _ = listen(said("hold", 0.3, *WITHOUT_A_PAUSE), CONTACTS)
+    assert reply.recognition.accepted() == Command(Word.HOLD)
+
+
+def test_hold_gives_way_to_an_answer_that_begins_like_it() -> None:
+    # "four … turns", of which the first word sounds like "hold": the sound does not matter here.
+    sound = said("one", 0.3, "two")
+    ears = MicrophoneEars(
+        FakeSoundSource(Counted(sound)), FakeDetector(), FakeRecogniser(["hold", "four turns"])
+    )
+    reply = ears.listen(grammar(AskNumber("turns"), english()), 3.0)
+    assert isinstance(reply, Spoken)
+    assert reply.recognition.accepted() == Quantity(4, "turns")
 
 
 def test_no_other_word_in_a_pause_stands_alone() -> None:

@@ -2,7 +2,8 @@
 
 What was said is recognised as soon as it pauses, so that the answer is ready when the pause is long
 enough to be the end; the answer also says how long that is (`language.completeness`). If speech
-resumes, the answer is dropped. While the recogniser is at work the microphone's queue keeps what
+resumes, the answer is dropped; "hold" counts all the same where the whole then says nothing ("hold
+… wait a moment"). While the recogniser is at work the microphone's queue keeps what
 comes in, and it is read afterwards: nothing is lost, and the endpointer counts samples, not time.
 """
 
@@ -68,6 +69,7 @@ class MicrophoneEars:
         before = self._microphone.overflows
         endpointer = Endpointer(self._detector, replace(self._timeouts, timeout=patience))
         answer: Spoken | None = None  # to what was said until the pause that lasts
+        hold: Spoken | None = None  # before more was said
         for block in self._microphone.blocks():
             match endpointer.feed(block):
                 case SpeechPaused() as pause:
@@ -75,11 +77,14 @@ class MicrophoneEars:
                     if _is_whole(answer, grammar):
                         endpointer.complete()
                 case SpeechResumed():
+                    hold = answer if _is_hold(answer) else hold
                     answer = None
                 case SpeechEnded(samples, forced):
                     if forced and not _is_hold(answer):
                         answer = self._too_long(samples)
                     heard = answer or self._heard(samples, grammar)
+                    if hold is not None and heard.recognition.accepted() is None:
+                        heard = hold
                     return replace(heard, lost=self._microphone.overflows - before)
                 case NoInput():
                     return Silence()
