@@ -44,7 +44,6 @@ class MicrophoneEars:
         microphone: an open microphone.
         detector: tells speech from noise.
         recogniser: reads the utterances.
-        timeouts: of the end of speech; `timeout` is replaced by the patience of each `listen`.
     """
 
     def __init__(
@@ -52,12 +51,10 @@ class MicrophoneEars:
         microphone: SoundSource,
         detector: Detector,
         recogniser: Recogniser,
-        timeouts: Timeouts | None = None,
     ) -> None:
         self._microphone = microphone
         self._detector = detector
         self._recogniser = recogniser
-        self._timeouts = timeouts or Timeouts()
 
     def listen(self, grammar: Grammar, patience: float) -> Reply:
         """Wait for one reply, at most `patience` seconds for its beginning.
@@ -67,7 +64,7 @@ class MicrophoneEars:
         """
         self._microphone.discard()
         before = self._microphone.overflows
-        endpointer = Endpointer(self._detector, replace(self._timeouts, timeout=patience))
+        endpointer = Endpointer(self._detector, Timeouts(timeout=patience))
         answer: Spoken | None = None  # to what was said until the pause that lasts
         hold: Spoken | None = None  # before more was said
         for block in self._microphone.blocks():
