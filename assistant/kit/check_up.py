@@ -1,7 +1,8 @@
 """The check of microphone, loudspeaker, voice and noise, as it is spoken.
 
 The order: what the place sounds like while nobody speaks, whether the microphone hears the
-loudspeaker, whether the clock is right, and six phrases of the job.
+loudspeaker, whether the clock is right, and six phrases of the job. A phrase that must be heard and
+was not is asked for once more.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from assistant.kit.clock import confirmed, say_time
 from assistant.kit.expectation import check_noise, measured
 from assistant.kit.findings import Finding
 from assistant.kit.microphone import check_speech_level, check_switched_on
-from assistant.kit.phrases import SIX, Phrase, Read, check_phrases
+from assistant.kit.phrases import SIX, Phrase, Read, check_must_be_heard, check_phrases
 from assistant.kit.self_hearing import check_self_hearing
 from assistant.kit.sound_levels import over_noise
 from assistant.language.answers import grammar
@@ -86,6 +87,9 @@ class CheckUp:
             readings.append(read)
             spoken += [samples] if samples is not None else []
         yield check_phrases(readings)
+        for read in readings:
+            if read.phrase.must_be_heard:
+                yield self._check_must_be_heard(read)
         if spoken:
             yield check_speech_level(np.concatenate(spoken))
             ratio = float(np.median([over_noise(one, noise) for one in spoken]))
@@ -97,6 +101,13 @@ class CheckUp:
         recorded = self._next(self.sound.seconds + AFTERWARDS)
         played = wav.resample(self.sound.samples, self.sound.rate, SAMPLE_RATE)
         return check_self_hearing(played, recorded)
+
+    def _check_must_be_heard(self, first: Read) -> Finding:
+        if first.right:
+            return check_must_be_heard(first, None)
+        self.voice.say(f"Once more, say: {first.phrase.words}.")
+        again, _ = self._read(first.phrase)
+        return check_must_be_heard(first, again)
 
     def _read(self, phrase: Phrase) -> tuple[Read, Samples | None]:
         meant = grammar(phrase.question, english()).parse(phrase.words)

@@ -15,7 +15,7 @@ from assistant.language.questions import (
     Question,
 )
 
-__all__ = ["SIX", "Phrase", "Read", "check_phrases"]
+__all__ = ["SIX", "Phrase", "Read", "check_must_be_heard", "check_phrases"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +25,12 @@ class Phrase:
     Args:
         words: what is to be said.
         question: what it would answer in a job, so that it is heard as it will be.
+        must_be_heard: whether no job may be begun where it is not.
     """
 
     words: str
     question: Question
+    must_be_heard: bool = False
 
 
 SIX = (
@@ -37,7 +39,7 @@ SIX = (
     Phrase("counterclockwise", AskRotation()),
     Phrase("mark, nine turns", AskNumber("turns", called=("mark", "end"), most=99.0)),
     Phrase("correct", AskYesNo()),
-    Phrase("hold", AskContacts((1, 2, 3, 4))),
+    Phrase("hold", AskContacts((1, 2, 3, 4)), must_be_heard=True),
 )
 """What decides a setting, what is easily misheard, and what must always be heard."""
 
@@ -56,12 +58,17 @@ class Read:
     meant: Meaning
     heard: Meaning | None
 
+    @property
+    def right(self) -> bool:
+        """Whether it was understood as it was meant."""
+        return self.heard == self.meant
+
 
 def check_phrases(read: Iterable[Read]) -> Finding:
     """Judge what was understood at the first reading."""
     phrases = list(read)
-    right = [one for one in phrases if one.heard == one.meant]
-    wrong = [one for one in phrases if one.heard not in {None, one.meant}]
+    right = [one for one in phrases if one.right]
+    wrong = [one for one in phrases if not one.right and one.heard is not None]
     missed = [one for one in phrases if one.heard is None]
     says = f"Of {len(phrases)} phrases I understood {len(right)}."
     if wrong:
@@ -73,3 +80,24 @@ def check_phrases(read: Iterable[Read]) -> Finding:
     if not wrong and 2 * len(right) > len(phrases):
         return Finding("the phrases", Fitness.DOUBTFUL, says)
     return Finding("the phrases", Fitness.UNFIT, says)
+
+
+def check_must_be_heard(first: Read, again: Read | None) -> Finding:
+    """Judge a phrase without which no job may be begun.
+
+    Args:
+        first: how it was read with the others.
+        again: how it was read once more; None where the first reading was right.
+    """
+    words = first.phrase.words
+    subject = f"the word {words}"
+    if first.right:
+        return Finding(subject, Fitness.FIT, f"I heard {words}.")
+    if again is not None and again.right:
+        says = f"I heard {words} only the second time. Bring the microphone closer to the mouth."
+        return Finding(subject, Fitness.DOUBTFUL, says)
+    says = (
+        f"I did not hear {words}, though it was asked for twice. Bring the headset nearer, find a "
+        "quieter place, or talk by a pedal or key, with --talk."
+    )
+    return Finding(subject, Fitness.UNFIT, says)

@@ -71,6 +71,33 @@ def test_a_phrase_that_is_not_understood_is_doubtful_and_most_of_them_unfit() ->
     assert of("the phrases", most).fitness is Fitness.UNFIT
 
 
+def test_hold_that_is_missed_twice_is_no_start_and_the_remedy_is_told() -> None:
+    findings, voice = checked("yes", *ALL[:5], Silence(), Silence())
+    assert voice.said[-1] == "Once more, say: hold."
+    hold = of("the word hold", findings)
+    assert hold.fitness is Fitness.UNFIT
+    assert all(remedy in hold.says for remedy in ("headset", "quieter place", "pedal", "--talk"))
+    assert conclusion(findings).says == "Do not start with this. It is unfit: the word hold."
+
+
+def test_hold_that_is_taken_for_another_phrase_is_missed() -> None:
+    findings, _ = checked("yes", *ALL[:5], "one and two open", "one and two open")
+    assert of("the word hold", findings).fitness is Fitness.UNFIT
+
+
+def test_hold_that_is_heard_the_second_time_is_doubtful_and_asked_for_no_more() -> None:
+    findings, voice = checked("yes", *ALL[:5], Silence(), "hold", "hold")
+    assert of("the word hold", findings).fitness is Fitness.DOUBTFUL
+    assert sum("hold" in said for said in voice.said) == 2
+    assert conclusion(findings).fitness is Fitness.DOUBTFUL
+
+
+def test_hold_that_is_heard_and_other_phrases_that_are_not_are_not_asked_for_again() -> None:
+    findings, voice = checked("yes", Silence(), *ALL[1:])
+    assert of("the word hold", findings).fitness is Fitness.FIT
+    assert voice.said[-1] == "Say: hold."
+
+
 @pytest.mark.parametrize(
     ("reply", "fitness"),
     [("no", Fitness.UNFIT), ("yes", Fitness.FIT), (Silence(), Fitness.DOUBTFUL)],
@@ -80,7 +107,7 @@ def test_silence_confirms_no_clock(reply: str | Silence, fitness: Fitness) -> No
 
 
 def test_a_microphone_that_stays_silent_is_unfit() -> None:
-    findings, _ = checked(*[Silence()] * 7, level=0.0)
+    findings, _ = checked(*[Silence()] * 8, level=0.0)
     assert of("the microphone", findings).fitness is Fitness.DOUBTFUL
     assert conclusion(findings).fitness is Fitness.UNFIT
 
@@ -103,6 +130,6 @@ def test_the_room_on_the_disk(
 
 def test_what_is_spoken_is_short() -> None:
     """At 165 words a minute twelve seconds are 33 words."""
-    findings, voice = checked("yes", *[Silence()] * 6)
+    findings, voice = checked("yes", *[Silence()] * 7)
     said = [*voice.said, *(one.says for one in findings), conclusion(findings).says]
     assert max(len(text.split()) for text in said) <= 33
