@@ -15,12 +15,12 @@ from itertools import islice
 import numpy as np
 
 from assistant.kit.clock import confirmed, say_time
-from assistant.kit.expectation import check_noise, measured
+from assistant.kit.expectation import measured
 from assistant.kit.findings import Finding
 from assistant.kit.microphone import check_speech_level, check_switched_on
+from assistant.kit.noise import check_noise
 from assistant.kit.phrases import SIX, Phrase, Read, check_must_be_heard, check_phrases
 from assistant.kit.self_hearing import check_self_hearing
-from assistant.kit.sound_levels import over_noise
 from assistant.language.answers import grammar
 from assistant.language.english import english
 from assistant.language.meaning import Command, Word
@@ -92,8 +92,7 @@ class CheckUp:
                 yield self._check_must_be_heard(read)
         if spoken:
             yield check_speech_level(np.concatenate(spoken))
-            ratio = float(np.median([over_noise(one, noise) for one in spoken]))
-            yield check_noise(ratio, measured())
+        yield check_noise(noise, spoken, measured())
 
     def _check_loudspeaker(self, play: Callable[[wav.Sound], None]) -> Finding:
         self.source.discard()

@@ -8,21 +8,14 @@ were, how many were understood and how many were taken for another.
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
 import numpy as np
 
-from assistant.kit.findings import Finding, Fitness
-
-__all__ = ["Measured", "check_noise", "expected", "measured"]
-
-GOOD, FAIR = 0.9, 0.7
-"""Share understood at once from which the place is fit, and from which it is doubtful (ours; common
-practice, no source)."""
-
+__all__ = ["NO_NOISE", "Measured", "expected", "lowest_ratio", "measured"]
 
 NO_NOISE = 40.0
 """Ratio from which on noise no longer matters [dB] (common practice, no source)."""
@@ -81,24 +74,16 @@ def expected(ratio: float, cells: Iterable[Measured]) -> tuple[float, float]:
     return min(shares), max(shares)
 
 
+def lowest_ratio(cells: Collection[Measured]) -> float:
+    """The lowest ratio at which every noise was measured [dB]; below it nothing is known.
+
+    Args:
+        cells: what was measured, at least one with noise.
+    """
+    noises = {cell.noise for cell in cells if cell.noise}
+    return max(min(cell.ratio for cell in cells if cell.noise == noise) for noise in noises)
+
+
 def _share(ratio: float, measured_at: Mapping[float, float]) -> float:
     ratios = sorted(measured_at)
     return float(np.interp(ratio, ratios, [measured_at[one] for one in ratios]))
-
-
-def check_noise(ratio: float, cells: Iterable[Measured]) -> Finding:
-    """Judge the noise of the place by how far speech stands over it [dB]."""
-    worst, best = expected(ratio, cells)
-    few, many = round(10 * worst), round(10 * best)
-    of_ten = f"{few}" if few == many else f"{few} to {many}"
-    says = (
-        f"Your voice stands {min(ratio, NO_NOISE):.0f} decibels over the noise. "
-        f"Of ten replies I shall understand {of_ten} at once."
-    )
-    if worst >= GOOD:
-        return Finding("the noise", Fitness.FIT, says)
-    if worst >= FAIR:
-        says += " I shall ask again often. Bring the microphone closer to the mouth."
-        return Finding("the noise", Fitness.DOUBTFUL, says)
-    says += " That is too few. Use a headset, wait for quiet, or work from the paper sheet."
-    return Finding("the noise", Fitness.UNFIT, says)

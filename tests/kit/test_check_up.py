@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from types import SimpleNamespace
@@ -17,10 +18,12 @@ from assistant.kit.findings import Finding, Fitness, conclusion
 from assistant.kit.phrases import SIX
 from assistant.language.answers import grammar
 from assistant.language.english import english
+from assistant.language.grammar import Grammar
 from assistant.speech import wav
 from assistant.speech.devices.level import BLOCK
-from assistant.speech.ears import SAMPLE_RATE, Samples, Silence
+from assistant.speech.ears import SAMPLE_RATE, Reply, Samples, Silence, Spoken
 from assistant.speech.fakes import FakeEars, FakePlayer, FakeSoundSource, FakeVoice
+from tests.kit.sounds import spoken_like
 
 NOON = datetime(2031, 5, 14, 12, 0)
 
@@ -104,6 +107,40 @@ def test_hold_that_is_heard_and_other_phrases_that_are_not_are_not_asked_for_aga
 )
 def test_silence_confirms_no_clock(reply: str | Silence, fitness: Fitness) -> None:
     assert of("the clock", checked(reply, *ALL)[0]).fitness is fitness
+
+
+def test_the_noise_is_judged_where_nobody_was_heard_too() -> None:
+    """Noise of RMS 0.01: 20 log10(0.01) = -40 dB, by the definition of the decibel."""
+    findings, _ = checked("yes", *[Silence()] * 7, level=0.01)
+    assert "minus 40 decibels" in of("the noise", findings).says
+
+
+class SoundingEars(FakeEars):
+    """Gives each reply with the sound in which it was heard."""
+
+    def listen(self, grammar: Grammar, patience: float) -> Reply:
+        reply = super().listen(grammar, patience)
+        return replace(reply, samples=spoken_like()) if isinstance(reply, Spoken) else reply
+
+
+@pytest.mark.parametrize(
+    ("level", "says", "fitness"),
+    [
+        (0.0, "could not be measured", Fitness.DOUBTFUL),
+        (0.001, "stands 40 decibels", Fitness.FIT),
+        (0.1, "fewer than 5", Fitness.UNFIT),
+    ],
+)
+def test_the_phrases_are_set_against_the_noise_of_the_place(
+    level: float, says: str, fitness: Fitness
+) -> None:
+    """Speech of -20 dB beside nothing, beside -60 dB and beside -20 dB."""
+    sound = wav.Sound(np.ones(SAMPLE_RATE, np.float32), SAMPLE_RATE)
+    ears = SoundingEars(["yes", *ALL])
+    check_up = CheckUp(FakeVoice(), FakeSoundSource(hiss(level)), ears, None, sound)
+    found = of("the noise", check_up.run(NOON))
+    assert says in found.says
+    assert found.fitness is fitness
 
 
 def test_a_microphone_that_stays_silent_is_unfit() -> None:
