@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from assistant.cli.complaint import Exit
-from assistant.cli.equipment import open_renderer
+from assistant.cli.voices import open_renderer
 from assistant.rehearsal.bench import Bench
 from assistant.rehearsal.covering import cover
 from assistant.rehearsal.playing import Arc

@@ -20,13 +20,14 @@ from pathlib import Path
 from assistant.cli.board import add_board, open_board
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.conduct import Conductor
-from assistant.cli.equipment import add_recogniser, open_recogniser, open_renderer, pacer
 from assistant.cli.files import shipped
 from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of
+from assistant.cli.recognisers import add_recogniser, open_recogniser
 from assistant.cli.record import write_record
-from assistant.cli.speaker import Speaker
+from assistant.cli.speaker import Speaker, pacer
 from assistant.cli.transcript import Transcript
 from assistant.cli.trips import print_trips
+from assistant.cli.voices import open_renderer
 from assistant.journal.entry import timestamp
 from assistant.journal.store import Journal
 from assistant.language.grammar import Grammar

@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.equipment import add_recogniser, open_recogniser
+from assistant.cli.recognisers import add_recogniser, open_recogniser
 from assistant.language.answers import AskContacts, Question, grammar
 from assistant.language.english import english
 from assistant.language.meaning import to_json

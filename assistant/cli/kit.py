@@ -13,18 +13,10 @@ from pathlib import Path
 import assistant
 from assistant.cli.chosen_devices import SYSTEM, choose
 from assistant.cli.complaint import Exit
-from assistant.cli.equipment import (
-    DETECTOR,
-    RECOGNISERS,
-    add_recogniser,
-    add_voice,
-    closing_voice,
-    ears_on,
-    open_microphone,
-    open_recogniser,
-    open_renderer,
-    open_voice,
-)
+from assistant.cli.hearing import DETECTOR, ears_on
+from assistant.cli.microphone import open_microphone
+from assistant.cli.recognisers import RECOGNISERS, add_recogniser, open_recogniser
+from assistant.cli.voices import add_voice, closing_voice, open_renderer, open_voice
 from assistant.kit.check_up import CheckUp
 from assistant.kit.clock import check_clock
 from assistant.kit.disk import check_disk
@@ -119,7 +111,7 @@ def _without_devices(args: argparse.Namespace) -> Iterator[Finding]:
 
 
 def _models(args: argparse.Namespace) -> Iterator[Finding]:
-    for name in (RECOGNISERS[args.recogniser], DETECTOR):
+    for name in (RECOGNISERS[args.recogniser].model, DETECTOR):
         yield _check_model(name)
 
 

@@ -77,7 +77,7 @@ def _means(render: bool) -> Iterator[Means]:
 @contextlib.contextmanager
 def _measured() -> Iterator[Seconds]:
     """How long texts take to speak, from their rendered sound."""
-    from assistant.cli.equipment import open_renderer  # noqa: PLC0415
+    from assistant.cli.voices import open_renderer  # noqa: PLC0415
     from assistant.speech import wav  # noqa: PLC0415
 
     with open_renderer() as renderer:

@@ -7,13 +7,14 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.equipment import DEFAULT_RECOGNISER, DETECTOR, RECOGNISERS
+from assistant.cli.hearing import DETECTOR
+from assistant.cli.recognisers import DEFAULT_RECOGNISER, RECOGNISERS
 from assistant.speech.models.catalogue import Entry, catalogue, models_folder
 from assistant.speech.models.files import FileState, check, fetch
 
 __all__ = ["DEFAULT_MODEL", "arguments", "run"]
 
-DEFAULT_MODEL = RECOGNISERS[DEFAULT_RECOGNISER]
+DEFAULT_MODEL = RECOGNISERS[DEFAULT_RECOGNISER].model
 DEFAULT_MODELS = (DEFAULT_MODEL, DETECTOR)
 """What a job at the microphone needs."""
 

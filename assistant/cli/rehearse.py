@@ -11,9 +11,10 @@ from pathlib import Path
 
 from assistant.cli.all_paths import walk_all_paths
 from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.equipment import add_recogniser, add_voice
 from assistant.cli.papers import add_papers, given_papers
+from assistant.cli.recognisers import add_recogniser
 from assistant.cli.rehearsing import Rehearsing
+from assistant.cli.voices import add_voice
 from assistant.procedure.fields import nearest
 from assistant.procedure.fit import check_fit
 from assistant.procedure.load import load_program

@@ -9,12 +9,13 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.equipment import Hearing, open_ears, open_renderer, open_voice
+from assistant.cli.hearing import Hearing, open_ears
 from assistant.cli.keyboard import read_line
 from assistant.cli.rig_window import RigWindow
 from assistant.cli.speaker import Speaker, speaker_with
 from assistant.cli.transcript import Transcript
 from assistant.cli.trips import print_trips
+from assistant.cli.voices import open_renderer, open_voice
 from assistant.cli.watched_files import WatchedFiles
 from assistant.language.meaning import Meaning
 from assistant.language.recognition import Recognition

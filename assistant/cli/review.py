@@ -9,18 +9,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.equipment import (
-    Hearing,
-    add_recogniser,
-    add_voice,
-    closing_voice,
-    open_ears,
-    open_renderer,
-    open_voice,
-)
+from assistant.cli.hearing import Hearing, open_ears
 from assistant.cli.job_folder import has_journal, replayed
+from assistant.cli.recognisers import add_recogniser
 from assistant.cli.record import renew_record, unit_of
 from assistant.cli.run import clock
+from assistant.cli.voices import add_voice, closing_voice, open_renderer, open_voice
 from assistant.journal.confirmations import Confirmation, confirmations
 from assistant.journal.entry import Entry
 from assistant.journal.independent import Point, check_of, compare, visit_of

@@ -15,22 +15,17 @@ from assistant.cli.attend import attend
 from assistant.cli.board import BoardLink, add_board, add_board_at, check_board, open_board
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.conduct import Conductor
-from assistant.cli.equipment import (
-    Hearing,
-    Wish,
-    add_recogniser,
-    add_talk,
-    add_voice,
-    add_wake_word,
-    open_renderer,
-    open_voice_and_ears,
-    wished,
-)
+from assistant.cli.headset import open_voice_and_ears
+from assistant.cli.hearing import Hearing, add_wake_word
 from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of, replayed
+from assistant.cli.manner import Wish, wished
+from assistant.cli.microphone import add_talk
 from assistant.cli.papers import add_papers, all_papers, given_papers
+from assistant.cli.recognisers import add_recogniser
 from assistant.cli.record import renew_record
 from assistant.cli.speaker import speaker_with
 from assistant.cli.tones import with_tones
+from assistant.cli.voices import add_voice, open_renderer
 from assistant.journal.entry import timestamp
 from assistant.journal.replay import Happened, ReplayError
 from assistant.journal.store import Journal, JournalError

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from assistant.cli.equipment import Wish, adjuster, pacer
+from assistant.cli.manner import Wish, adjuster
 from assistant.session.effects import Adjust, Effect, Say, Tick
-from assistant.speech.voice.voices import Voice
+from assistant.speech.pacing import ticks
+from assistant.speech.voice.voices import SpokenVoice, Voice
 
-__all__ = ["Speaker", "speaker_with"]
+__all__ = ["Speaker", "pacer", "speaker_with"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,3 +46,13 @@ def speaker_with(voice: Voice, wish: Wish | None = None) -> Speaker:
         wish: how it was asked to speak before; by default in no way.
     """
     return Speaker(voice, adjuster(voice, wish or Wish()), pacer(voice))
+
+
+def pacer(voice: Voice) -> Callable[[float], None]:
+    """What gives a pace: the loudspeaker ticks, and any other voice is left as it is."""
+
+    def give(per_minute: float) -> None:
+        if isinstance(voice, SpokenVoice):
+            voice.play(ticks(per_minute))
+
+    return give

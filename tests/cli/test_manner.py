@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.cli.equipment import CHANGES, Wish, adjuster, wished
+from assistant.cli.manner import CHANGES, Wish, adjuster, wished
 from assistant.session.effects import Adjust, Adjustment, Say
 from assistant.session.events import Silent
 from assistant.speech import wav

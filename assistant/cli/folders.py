@@ -1,0 +1,36 @@
+"""Where the program keeps what it computed, and finds the models that were fetched."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import platformdirs
+
+from assistant.cli.complaint import Complaint
+from assistant.speech.models.catalogue import models_folder
+
+__all__ = ["cache_folder", "model_folder"]
+
+
+def cache_folder() -> Path:
+    """Where rendered prompts and the recogniser's computed tables are kept."""
+    return platformdirs.user_cache_path("gloveside", appauthor=False)
+
+
+def model_folder(whose: str, name: str) -> Path:
+    """The folder of a model, which must be there.
+
+    Args:
+        whose: what needs it: "recogniser".
+        name: of the model, as in the catalogue.
+
+    Raises:
+        Complaint: it was not fetched.
+    """
+    folder = models_folder() / name
+    if not folder.is_dir():
+        raise Complaint(
+            f"{folder}: the {whose}'s model is not there; "
+            f"fetch it once with 'gloveside model fetch {name}'"
+        )
+    return folder
