@@ -15,7 +15,7 @@ from assistant.speech.errors import ModelError
 from assistant.speech.moonshine.encoder_decoder import EncoderDecoder
 from assistant.speech.moonshine.pieces import Pieces
 from assistant.speech.moonshine.recogniser import Moonshine
-from assistant.speech.moonshine.rival import free_rival
+from assistant.speech.moonshine.rival import FreeRival
 from assistant.speech.vosk_recogniser import Vosk
 from tests.bench.pocketsphinx_ear import PocketSphinx
 
@@ -54,7 +54,7 @@ class FreeMoonshine:
 
     def recognise(self, samples: Samples, grammar: Grammar) -> Recognition:
         """What is written freely, and what the grammar makes of it."""
-        written = free_rival(self._graphs.decode(self._graphs.encode(samples)))
+        written = FreeRival(self._graphs.decode(self._graphs.encode(samples))).whole()
         return _parsed(self._pieces.text(written.tokens), samples, grammar, self.name)
 
 

@@ -1,9 +1,8 @@
 from __future__ import annotations
 
 import math
-import string
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import pytest
@@ -13,40 +12,9 @@ from numpy.typing import NDArray
 
 from assistant.language.grammar import Grammar, OneOf, Rule, Term
 from assistant.language.meaning import Choice
-from assistant.speech.moonshine.pieces import END, Pieces
 from assistant.speech.moonshine.search import NON_SPEECH_WEIGHT, search
 from assistant.speech.moonshine.token_graph import TokenGraph
-
-LETTERS = Pieces(map(str.encode, ["<unk>", "<s>", "</s>", "▁", *string.ascii_letters, ",", "."]))
-
-Weights = Mapping[tuple[int, ...], float]
-
-
-def distribution(weights: Weights, prefix: tuple[int, ...]) -> NDArray[np.float32]:
-    """Log-probabilities of the next piece, if whole sentences have these probabilities."""
-    row = np.full(len(LETTERS), 1e-30)
-    for sentence, weight in weights.items():
-        if sentence[: len(prefix)] == prefix:
-            row[(*sentence, END)[len(prefix)]] += weight
-    return np.asarray(np.log(row / row.sum()), np.float32)
-
-
-@dataclass
-class FakeDecoding:
-    """A decoder that has heard sentences with given probabilities."""
-
-    weights: Weights
-    prefixes: Sequence[tuple[int, ...]] = ((),)
-    calls: list[int] = field(default_factory=list)
-
-    @property
-    def following(self) -> NDArray[np.float32]:
-        return np.stack([distribution(self.weights, prefix) for prefix in self.prefixes])
-
-    def extend(self, rows: Sequence[int], tokens: Sequence[int]) -> FakeDecoding:
-        self.calls.append(len(rows))
-        longer = [(*self.prefixes[row], token) for row, token in zip(rows, tokens, strict=True)]
-        return FakeDecoding(self.weights, longer, self.calls)
+from tests.speech.fake_decoding import LETTERS, FakeDecoding, Weights, distribution, heard
 
 
 @dataclass
@@ -68,10 +36,6 @@ class FakePrior:
 def graph_of(*sentences: str) -> TokenGraph:
     rule = Rule("r", OneOf(*(Term(one, (), one) for one in sentences)), lambda t: Choice(str(t[0])))
     return TokenGraph(Grammar((rule,)), LETTERS)
-
-
-def heard(**probabilities: float) -> Weights:
-    return {LETTERS.segment(text): share for text, share in probabilities.items()}
 
 
 INDIFFERENT = FakePrior([heard(yes=0.5, no=0.5)])

@@ -30,7 +30,7 @@ from assistant.speech.moonshine.nonspeech import NonSpeech, PriorStore, noises
 from assistant.speech.moonshine.pieces import PieceError, Pieces
 from assistant.speech.moonshine.prior_store import FileStore, MemoryStore
 from assistant.speech.moonshine.readings import Reading, readings, unspelled
-from assistant.speech.moonshine.rival import Rival, free_rival
+from assistant.speech.moonshine.rival import FreeRival, Rival
 from assistant.speech.moonshine.search import search
 from assistant.speech.moonshine.second_hearing import slower
 from assistant.speech.moonshine.speller.judge import can_spell
@@ -159,17 +159,17 @@ class Moonshine:
         """All readings that were considered, best first, and the free rival; as `weigh`."""
         encoding = self._graphs.encode(samples)
         beginning = self._graphs.decode(encoding)
-        rival = free_rival(beginning)
+        rival = FreeRival(beginning)
         if not can_spell(grammar):
-            graph, least = self._token_graph(grammar), rival.heard - HOPELESS_GAP
+            graph, least = self._token_graph(grammar), rival.whole().heard - HOPELESS_GAP
             paths, spelled = search(graph, beginning, self._prior, least=least), unspelled
         else:
             judges = self._speller.judges(samples, encoding, grammar)
             proposals = judges.proposals()
             graph = TokenGraph(only(proposals), self._pieces)
-            paths = search(graph, beginning, self._prior) if proposals else []
+            paths = search(graph, rival.beside(), self._prior) if proposals else []
             spelled = judges.spelled
-        return readings(paths, self._pieces.text, grammar.parse, spelled), rival
+        return readings(paths, self._pieces.text, grammar.parse, spelled), rival.whole()
 
     def _compile(self, grammar: Grammar) -> TokenGraph:
         return TokenGraph(grammar, self._pieces)
