@@ -58,7 +58,7 @@ def follow(view: View, event: Event, effects: Sequence[Effect]) -> View:
     if listen is None:
         return _finished(view, effects)
     view = _placed(replace(view, failure=""), listen)
-    view = _asked(view, event, effects, listen)
+    view = _asked(view, effects, listen)
     view = _held(view, effects, listen)
     view = replace(
         view,
@@ -117,7 +117,7 @@ def _place(program: Program, step: str) -> Place:
 # What is asked
 
 
-def _asked(view: View, event: Event, effects: Sequence[Effect], listen: Listen) -> View:
+def _asked(view: View, effects: Sequence[Effect], listen: Listen) -> View:
     said = [effect.text for effect in effects if isinstance(effect, Say)]
     notices = tuple(text for text in said if text.startswith(_NOTICES))
     told = tuple(text for text in said if text not in notices)
