@@ -23,6 +23,7 @@ from assistant.session.effects import (
     Failed,
     Finished,
     Held,
+    Lapsed,
     Listen,
     Request,
     Say,
@@ -233,7 +234,8 @@ def _begins_reading(asked: object, effects: Sequence[Effect]) -> bool:
 
 def _outdated(reading: Reading, event: Event, effects: Sequence[Effect]) -> Reading:
     """What was read no longer tells how the contacts stand once something may have been moved."""
-    if isinstance(event, Returned) or any(isinstance(one, Request | WentBack) for one in effects):
+    outdates = Lapsed | Request | WentBack
+    if isinstance(event, Returned) or any(isinstance(one, outdates) for one in effects):
         return replace(reading, states={}, counts=False)
     return reading
 
@@ -258,8 +260,8 @@ def _position(view: View, event: Event, effects: Sequence[Effect]) -> Position:
         match effect:
             case Confirmed():
                 position = replace(position, reached=position.percent is not None)
-            case WentBack():
-                position = Position()  # the record went back, and not the valve
+            case WentBack() | Lapsed():
+                position = Position()  # the record went back and not the valve, or nobody was there
             case Request() if view.unit is not None:
                 position = moved(position, effect, view.unit)
     return position

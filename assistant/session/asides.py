@@ -24,7 +24,7 @@ def answered_aside(job: Job, aside: Aside, meaning: Meaning) -> Iterator[Effect]
             yield from _as_left(job, before, aside.facts, agreed)
         case Purpose.WHO_CLOSES, OnHold(reason=reason, since=since), Choice(role):
             yield HoldClosed(reason, role)
-            job.forget(since)
+            yield from job.forget(since)
             yield Say(wording.CARRY_ON)
             yield from job.walk.carry_on()
             yield from job.forward_or_to_the_gate()

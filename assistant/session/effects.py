@@ -27,6 +27,7 @@ __all__ = [
     "Finished",
     "Held",
     "HoldClosed",
+    "Lapsed",
     "Listen",
     "Noted",
     "Proved",
@@ -204,6 +205,11 @@ class Proved:
 
 
 @dataclass(frozen=True, slots=True)
+class Lapsed:
+    """After a long break nobody can vouch any more for how the valve stands."""
+
+
+@dataclass(frozen=True, slots=True)
 class Deviated:
     """Something went otherwise than the procedure, the sheet or good practice has it."""
 
@@ -239,6 +245,7 @@ Effect = (
     | Skipped
     | WentBack
     | Proved
+    | Lapsed
     | Deviated
     | Failed
     | Finished

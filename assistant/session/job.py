@@ -7,7 +7,7 @@ session's own.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Generator, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
@@ -22,7 +22,16 @@ from assistant.procedure.values import Value
 from assistant.session import wording
 from assistant.session.belief import Range
 from assistant.session.dialogue import Dialogue
-from assistant.session.effects import Confirmed, Effect, Finished, Held, Request, Say, WentBack
+from assistant.session.effects import (
+    Confirmed,
+    Effect,
+    Finished,
+    Held,
+    Lapsed,
+    Request,
+    Say,
+    WentBack,
+)
 from assistant.session.putting_back import crank_back, put_back
 from assistant.session.questions import most_of, question_of, subject_of
 from assistant.session.restoring import TO_BE_RESTORED, is_long, prompt_for
@@ -238,10 +247,11 @@ class Job:
         prompt = prompt_for(facts[0])
         yield from self._open_aside(Purpose.RESTORE, AskYesNo(), prompt, facts, before)
 
-    def forget(self, since: datetime) -> frozenset[Fact]:
+    def forget(self, since: datetime) -> Generator[Effect, None, frozenset[Fact]]:
         """After a long break nothing counts as known but that a rod was left out; what was lost."""
         if not self.is_long(since):
             return frozenset()
+        yield Lapsed()
         lost = self.walk.known - {Fact.ROD_OUT}
         self.walk.known -= lost
         self._gate_fell = self._gate_fell or not AT_THE_GATE.isdisjoint(lost)
@@ -261,10 +271,10 @@ class Job:
             case Aside(before=Open() as before) if self.is_long(since):
                 yield from self.after_a_break(before, since)
             case Aside(Purpose.RESTORE, before=None) if self.is_long(since):
-                self.forget(since)
+                yield from self.forget(since)
                 yield from self.go_on()
             case _:
-                self.forget(since)
+                yield from self.forget(since)
                 self.state = aside
                 yield from self.say_again("")
 
@@ -277,7 +287,7 @@ class Job:
         if not self.is_long(since):
             yield from self.reopen(waiting)
             return
-        lost = self.forget(since)
+        lost = yield from self.forget(since)
         if Fact.ENERGISED in lost:
             yield Say(wording.STOPPED_ENERGISED)
         # With the supply on nobody was to reach in; now the shafts are tried by hand.

@@ -21,6 +21,7 @@ from tests.rig.test_soundless_job import PROGRAM, session, technician, wrong
 from tests.session.job import TO_READING, kf, two_ends
 
 CLOSED, OPEN = ContactState.CLOSED, ContactState.OPEN
+SHORT, LONG = 60.0, 3600.0
 
 
 def situation(job: Watched) -> Situation:
@@ -33,6 +34,12 @@ def standing(job: Watched) -> Standing | None:
 
 def keys(job: Watched) -> tuple[str, ...]:
     return job.view.keys
+
+
+def unknown(job: Watched) -> bool:
+    """Whether the board shows neither a place of the valve nor a contact as read."""
+    view = job.view
+    return view.position == Position() and not view.reading.states and not view.reading.counts
 
 
 @pytest.fixture
@@ -209,6 +216,37 @@ def test_after_a_break_nobody_knows_where_the_valve_stands(at_reading: Watched) 
     assert at_reading.view.position.percent is not None
     at_reading.power_returns()
     assert at_reading.view.position == Position()
+
+
+def test_what_was_found_moved_after_a_long_hold_is_not_shown_as_known(at_reading: Watched) -> None:
+    at_reading.say(READING, "correct")
+    assert at_reading.view.position.reached
+    assert at_reading.view.reading.counts
+    at_reading.say("hold").wait(LONG).say("carry on")
+    assert "stand as you left them?" in at_reading.said
+    assert unknown(at_reading)
+    at_reading.say("no")
+    assert unknown(at_reading)
+    at_reading.say("carry on", "yes")  # it was put back, by nobody's count
+    assert unknown(at_reading)
+
+
+def test_after_a_long_hold_of_the_procedure_nobody_knows_where_the_valve_stands(
+    at_reading: Watched,
+) -> None:
+    at_reading.say(CONTRADICTION, "correct", CONTRADICTION, "correct")
+    assert situation(at_reading) is Situation.HELD
+    at_reading.wait(LONG).say("carry on", "a contact was dirty", "technician")
+    assert unknown(at_reading)
+
+
+def test_a_short_hold_leaves_what_is_known(at_reading: Watched) -> None:
+    at_reading.say(READING, "correct")
+    known = at_reading.view
+    at_reading.say("hold").wait(SHORT).say("carry on")
+    assert situation(at_reading) is Situation.ASKING
+    assert at_reading.view.position == known.position
+    assert at_reading.view.reading == known.reading
 
 
 def test_the_drawing_is_read_as_past_the_trip_within_its_tolerance() -> None:
