@@ -16,6 +16,8 @@ from assistant.cli.job_folder import Job
 from assistant.journal.replay import Happened
 from assistant.journal.root_words import words_of
 from assistant.journal.store import Journal
+from assistant.language.answers import hold_only
+from assistant.language.english import english
 from assistant.session.effects import Effect, Finished
 from assistant.session.events import Event
 from assistant.speech.pressed import Presses
@@ -111,7 +113,7 @@ def open_board(
     if not (args.board or at):
         yield BoardLink()
         return
-    presses = Presses() if getattr(args, "board_keys", False) else None
+    presses = Presses(hold_only(english())) if getattr(args, "board_keys", False) else None
     # Web server and page are only loaded where somebody wants them.
     from assistant.board.board import Board  # noqa: PLC0415
     from assistant.board.server import LOOPBACK, BoardError, Tls  # noqa: PLC0415

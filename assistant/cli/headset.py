@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import functools
 from collections.abc import Iterator
 
 from assistant.cli.chosen_devices import chosen
@@ -59,10 +58,8 @@ def _open_headset(renderer: Renderer, hearing: Hearing) -> Iterator[tuple[Voice,
         def hotword(played: Samples) -> Hotword:
             return Hotword(played, detector, recogniser, hold)
 
-        presses = hearing.presses or Presses()
-        barge_in = BargeIn(
-            loudspeaker, microphone, hotword, functools.partial(presses.take_hold, hold)
-        )
+        presses = hearing.presses or Presses(hold)
+        barge_in = BargeIn(loudspeaker, microphone, hotword, presses.take_hold)
         voice = SpokenVoice(renderer, barge_in)
         with closing_voice(voice):
             ears = ears_at(EarlyReply(microphone, barge_in), recogniser, hearing)

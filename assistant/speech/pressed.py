@@ -1,7 +1,8 @@
 """Answers that are pressed, beside those that are spoken or typed.
 
 A press belongs to what was shown when it was pressed. Once the job has gone on it counts for
-nothing: an answer must not reach a question that whoever pressed had not seen.
+nothing: an answer must not reach a question that whoever pressed had not seen. A hold answers no
+question and is safe at every step, so it counts whatever was shown, and before any other press.
 """
 
 from __future__ import annotations
@@ -33,40 +34,55 @@ class Press:
 
 
 class Presses:
-    """At most one press that waits: one thread puts it in, another takes it out."""
+    """At most one press that waits: one thread puts it in, another takes it out.
 
-    def __init__(self) -> None:
+    Args:
+        hold: the words that hold the job.
+    """
+
+    def __init__(self, hold: Grammar) -> None:
+        self._hold = hold
         self._lock = threading.Lock()
         self._waiting: Press | None = None
         self._shown = 0
 
     def shown(self, number: int) -> None:
-        """Something else is shown: what was pressed before is void."""
+        """Something else is shown: what was pressed before is void, unless it is a hold."""
         with self._lock:
-            self._shown, self._waiting = number, None
+            self._shown = number
+            if self._waiting is not None and not self._holds(self._waiting):
+                self._waiting = None
 
     def put(self, press: Press) -> bool:
-        """Let a press wait; False where something else is shown by now, or another press waits."""
+        """Let a press wait, a hold in place of any other.
+
+        False, and nothing has changed, where it is no hold and something else is shown by now, or
+        another press waits.
+        """
         with self._lock:
-            if press.number != self._shown or self._waiting is not None:
+            counts = press.number == self._shown and self._waiting is None
+            if not counts and not self._holds(press):
                 return False
             self._waiting = press
             return True
 
-    def take_hold(self, hold: Grammar) -> Spoken | None:
-        """The press that waits, if it is a word of this grammar; any other goes on waiting."""
+    def take_hold(self) -> Spoken | None:
+        """The hold that waits, if one does; any other press goes on waiting."""
         with self._lock:
             press = self._waiting
-            if press is None or hold.parse(press.word) is None:
+            if press is None or not self._holds(press):
                 return None
             self._waiting = None
-        return _reply(press.word, hold)
+        return _reply(press.word, self._hold)
 
     def take(self) -> str | None:
         """The word that waits, which then waits no more; None where there is none."""
         with self._lock:
             press, self._waiting = self._waiting, None
         return None if press is None else press.word
+
+    def _holds(self, press: Press) -> bool:
+        return self._hold.parse(press.word) is not None
 
 
 class _Pressed(Exception):  # noqa: N818 - no error: it ends the waiting for sound

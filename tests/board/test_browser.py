@@ -22,7 +22,6 @@ from assistant.board.page import announcement
 from assistant.board.server import LOOPBACK
 from assistant.board.view import Situation, first_view
 from assistant.rig.soundless_job import in_words, play
-from assistant.speech.pressed import Presses
 from tests.board.browser import (
     Browser,
     Page,
@@ -39,6 +38,7 @@ from tests.board.relay import Relay
 from tests.board.shown import CONTRADICTION, READING
 from tests.rig.test_soundless_job import PROGRAM, session, technician, wrong
 from tests.session.job import TO_READING, kf, two_ends
+from tests.speech.keys import no_press
 
 pytestmark = pytest.mark.skipif(bool(lacking()), reason=lacking())
 
@@ -194,7 +194,7 @@ def test_ten_boards_see_every_step_and_the_voice_waits_for_none(
 
 
 def test_a_key_is_pressed_once_and_gone_where_nothing_may_be_pressed(browser: Browser) -> None:
-    presses = Presses()
+    presses = no_press()
     with opened(presses=presses) as board:
         page = look_at(browser, board.address)
         until(page, show(board, *SITUATIONS["confirming"]))
@@ -210,7 +210,7 @@ def test_a_key_is_pressed_once_and_gone_where_nothing_may_be_pressed(browser: Br
 
 
 def test_a_key_of_an_old_view_reaches_no_later_question(browser: Browser) -> None:
-    presses = Presses()
+    presses = no_press()
     with opened(presses=presses) as board:
         page = look_at(browser, board.address)
         until(page, show(board, *SITUATIONS["confirming"]))
@@ -251,7 +251,7 @@ def other_site() -> Iterator[str]:
 def test_a_page_of_another_site_neither_reads_nor_presses_even_with_the_address(
     browser: Browser, other_site: str
 ) -> None:
-    presses = Presses()
+    presses = no_press()
     with opened(presses=presses) as board:
         page = look_at(browser, other_site)
         tries = """async (address) => {
@@ -320,7 +320,7 @@ def test_nothing_is_cut_off_at_the_side_and_what_is_to_be_done_is_on_the_screen(
     browser: Browser, screen: str, situation: str
 ) -> None:
     width, height = SCREENS[screen]
-    with opened(presses=Presses()) as board:
+    with opened(presses=no_press()) as board:
         page = look_at(browser, board.address, width, height)
         until(page, show(board, *SITUATIONS[situation]))
         assert page.evaluate("document.documentElement.scrollWidth") <= width
@@ -337,7 +337,7 @@ def test_axe_finds_nothing(browser: Browser, screen: str, colours: str) -> None:
     axe = pytest.importorskip("axe_core_python.sync_playwright").Axe()
     width, height = SCREENS[screen]
     for replies in SITUATIONS.values():
-        with opened(presses=Presses()) as board:
+        with opened(presses=no_press()) as board:
             page = look_at(browser, board.address, width, height, colours)
             until(page, show(board, *replies))
             found = axe.run(page)["violations"]

@@ -23,10 +23,10 @@ from cryptography.x509.oid import NameOID
 from assistant.board.board import Board
 from assistant.board.server import LOOPBACK, BoardError, Tls
 from assistant.board.view import first_view
-from assistant.speech.pressed import Presses
 from tests.board.client import NONE, Headers, ask, connect, updates
 from tests.board.opened import exchanges, opened
 from tests.session.job import TO_READING, two_ends
+from tests.speech.keys import no_press
 
 EXCHANGES = exchanges(*TO_READING)
 
@@ -189,7 +189,7 @@ def test_nothing_can_be_pressed_unless_it_was_allowed(board: Board) -> None:
 
 
 def test_a_press_reaches_the_job_once_and_only_from_what_is_shown() -> None:
-    presses = Presses()
+    presses = no_press()
     with opened(presses=presses) as board:
         board.show(*EXCHANGES[0])
         assert press(board, "yes", 0) == 409  # what was pressed on is no longer shown
@@ -202,9 +202,20 @@ def test_a_press_reaches_the_job_once_and_only_from_what_is_shown() -> None:
         assert presses.take() is None  # the job went on meanwhile
 
 
+def test_hold_reaches_the_job_from_any_view_and_before_another_press() -> None:
+    presses = no_press()
+    with opened(presses=presses) as board:
+        board.show(*EXCHANGES[0])
+        assert press(board, "yes", 1) == 202
+        assert press(board, "hold", 0) == 202  # pressed on what is no longer shown
+        board.show(*EXCHANGES[1])
+        assert presses.take() == "hold"  # though the job went on meanwhile
+        assert presses.take() is None
+
+
 @pytest.mark.parametrize("headers", [{"Origin": "http://evil.example"}, {"Host": "evil.example"}])
 def test_a_press_of_another_site_is_refused(headers: dict[str, str]) -> None:
-    presses = Presses()
+    presses = no_press()
     with opened(presses=presses) as board:
         assert press(board, "yes", 0, headers) == 403
         assert ask(board, "press", "POST", '{"word": "yes", "number": 0}').status == 403
@@ -216,14 +227,14 @@ def test_a_press_of_another_site_is_refused(headers: dict[str, str]) -> None:
     ["", "yes", "[]", '{"word": 1, "number": 0}', '{"word": "yes"}', '{"word": "x"}' + " " * 2000],
 )
 def test_what_is_no_press_is_refused(body: str) -> None:
-    presses = Presses()
+    presses = no_press()
     with opened(presses=presses) as board:
         assert ask(board, "press", "POST", body, {"Origin": origin(board)}).status == 400
         assert presses.take() is None
 
 
 def test_a_press_is_no_link() -> None:
-    with opened(presses=Presses()) as board:
+    with opened(presses=no_press()) as board:
         assert ask(board, "press").status == 405
 
 

@@ -18,7 +18,8 @@ from assistant.speech.devices.own_voice import OwnVoice
 from assistant.speech.ears import SAMPLE_RATE, Samples, Spoken
 from assistant.speech.errors import DeviceError
 from assistant.speech.fakes import FakeEars, FakePlayer, FakeRecogniser
-from assistant.speech.pressed import PRESSED, Press, Presses
+from assistant.speech.pressed import PRESSED, Press
+from tests.speech.keys import no_press
 from tests.speech.room import Playing, Room, blocks, leaking, listening, said_over, voice
 
 HOLD = Command(Word.HOLD)
@@ -173,10 +174,10 @@ class Opening(Playing):
 
 def test_a_press_while_the_loudspeaker_opens_cuts_off() -> None:
     played, player = voice(SECONDS, 1), Opening()
-    presses = Presses()
+    presses = no_press()
     assert presses.put(Press("hold", 0))
     room = Room(leaking(played, -20, 0.15), player)
-    cut_off = BargeIn(player, room, listening(FakeRecogniser([])), lambda: _hold(presses))
+    cut_off = BargeIn(player, room, listening(FakeRecogniser([])), presses.take_hold)
     cut_off.play(wav.Sound(played, SAMPLE_RATE))
     assert player.stops > 1
     assert cut_off.taken() is not None
@@ -191,18 +192,14 @@ class Lifeless(Room):
 
 def test_a_press_cuts_off_where_the_microphone_fails() -> None:
     played, player = voice(SECONDS, 1), Playing()
-    presses = Presses()
+    presses = no_press()
     room = Lifeless(played, player)
-    cut_off = BargeIn(player, room, listening(FakeRecogniser([])), lambda: _hold(presses))
+    cut_off = BargeIn(player, room, listening(FakeRecogniser([])), presses.take_hold)
     pressing = threading.Timer(0.1, presses.put, [Press("hold", 0)])
     pressing.start()
     cut_off.play(wav.Sound(played, SAMPLE_RATE))
     pressing.join()
     assert cut_off.taken() is not None
-
-
-def _hold(presses: Presses) -> Spoken | None:
-    return presses.take_hold(hold_only(english()))
 
 
 @pytest.mark.parametrize("delay", [0.15, 0.6, 0.8])
@@ -217,15 +214,10 @@ def test_the_own_voice_is_never_weighed(decibels: float, delay: float) -> None:
 @pytest.mark.parametrize(("word", "cuts_off"), [("hold", True), ("yes", False)])
 def test_a_press_of_hold_cuts_off_and_no_other(word: str, cuts_off: bool) -> None:
     played, player = voice(SECONDS, 1), Playing()
-    presses = Presses()
+    presses = no_press()
     assert presses.put(Press(word, 0))
     room = Room(leaking(played, -20, 0.15), player)
-    cut_off = BargeIn(
-        player,
-        room,
-        listening(FakeRecogniser([])),
-        lambda: _hold(presses),
-    )
+    cut_off = BargeIn(player, room, listening(FakeRecogniser([])), presses.take_hold)
     cut_off.play(wav.Sound(played, SAMPLE_RATE))
     assert player.stops == cuts_off
     said = cut_off.taken()
@@ -233,6 +225,21 @@ def test_a_press_of_hold_cuts_off_and_no_other(word: str, cuts_off: bool) -> Non
     assert presses.take() == (None if cuts_off else word)  # any other waits for the ears
     if said is not None:
         assert (said.recognition.accepted(), said.recognition.engine) == (HOLD, PRESSED)
+
+
+def test_hold_that_is_pressed_after_another_answer_cuts_off_and_is_the_next_reply() -> None:
+    played, player = voice(SECONDS, 1), Playing()
+    presses = no_press()
+    assert presses.put(Press("yes", 0))
+    assert presses.put(Press("hold", 0))
+    room = Room(leaking(played, -20, 0.15), player)
+    cut_off = BargeIn(player, room, listening(FakeRecogniser([])), presses.take_hold)
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    assert player.stops
+    reply = EarsAfterBargeIn(cut_off, FakeEars([])).listen(hold_only(english()), 1.0)
+    assert isinstance(reply, Spoken)
+    assert (reply.recognition.accepted(), reply.recognition.engine) == (HOLD, PRESSED)
+    assert presses.take() is None  # the answer before it counts for nothing
 
 
 class Unplugged(Room):

@@ -11,6 +11,7 @@ import pytest
 from assistant.language.answers import grammar
 from assistant.language.english import english
 from assistant.language.grammar import Grammar
+from assistant.language.meaning import Command, Word
 from assistant.language.questions import AskYesNo
 from assistant.speech.devices.level import BLOCK
 from assistant.speech.devices.microphone_ears import MicrophoneEars
@@ -24,6 +25,10 @@ from assistant.speech.pressed import (
     Presses,
     SoundWithPresses,
 )
+from tests.speech.keys import no_press
+
+HOLDS = ("hold", "stop", "hold it")
+"""README, at every step: *hold* (or *stop*); "hold it" is in the phrase book too."""
 
 
 @pytest.fixture
@@ -39,7 +44,7 @@ def words(reply: Reply) -> tuple[str, str]:
 
 
 def shown(number: int) -> Presses:
-    presses = Presses()
+    presses = no_press()
     presses.shown(number)
     return presses
 
@@ -72,6 +77,43 @@ def test_the_first_of_two_presses_counts() -> None:
     assert presses.take() == "no"
 
 
+@pytest.mark.parametrize("word", HOLDS)
+def test_hold_takes_the_place_of_a_press_that_waits(word: str) -> None:
+    presses = shown(3)
+    assert presses.put(Press("yes", 3))
+    assert presses.put(Press(word, 3))
+    assert presses.take() == word
+    assert presses.take() is None
+
+
+@pytest.mark.parametrize("word", HOLDS)
+@pytest.mark.parametrize("number", [2, 4])
+def test_hold_counts_whatever_is_shown(number: int, word: str) -> None:
+    presses = shown(3)
+    assert presses.put(Press(word, number))
+    presses.shown(4)
+    assert presses.take() == word
+
+
+@pytest.mark.parametrize("word", ["carry on", "yes", "hold"])
+def test_nothing_takes_the_place_of_hold(word: str) -> None:
+    presses = shown(3)
+    assert presses.put(Press("hold", 3))
+    assert presses.put(Press(word, 3)) is (word == "hold")
+    assert presses.take() == "hold"
+    assert presses.take() is None
+
+
+def test_only_hold_is_taken_while_a_prompt_is_spoken() -> None:
+    presses = shown(3)
+    presses.put(Press("yes", 3))
+    assert presses.take_hold() is None
+    presses.put(Press("stop", 3))
+    hold = presses.take_hold()
+    assert hold is not None
+    assert hold.recognition.accepted() == Command(Word.HOLD)
+
+
 def test_lines_and_presses_are_replies_in_turn(yes_or_no: Grammar) -> None:
     reading, writing = os.pipe()
     presses = shown(0)
@@ -101,11 +143,11 @@ def quiet(presses: Presses, *, pressed_after: int) -> Iterator[Samples]:
 
 
 def test_a_press_ends_the_listening_to_the_microphone(yes_or_no: Grammar) -> None:
-    presses = Presses()
+    presses = no_press()
     listening = ears(quiet(presses, pressed_after=5), presses)
     assert words(listening.listen(yes_or_no, 60.0)) == ("yes", PRESSED)
 
 
 def test_without_a_press_the_microphone_is_heard_as_ever(yes_or_no: Grammar) -> None:
-    presses = Presses()
+    presses = no_press()
     assert ears(quiet(presses, pressed_after=-1), presses).listen(yes_or_no, 1.0) == Silence()
