@@ -1,17 +1,21 @@
-// Shows each update as it comes, and says so when none can come.
+// Shows each update as it comes, and says so when none can come, or when a press did not count.
 "use strict";
 
 const board = document.getElementById("board");
 const announcement = document.getElementById("announcement");
 const link = document.getElementById("link");
+const uncounted = document.getElementById("uncounted");
 
 const LOST_AFTER = 5000; // ms without a sign of life; the program gives one every 2 s
 const AGAIN_AFTER = 500; // ms until the next try to connect
+const ANSWERED_WITHIN = 5000; // ms until a press counts as not answered
+const TOLD_FOR = 6000; // ms that it is told that a press did not count
 
 let newest = Number(board.firstElementChild.dataset.number);
 let source = null;
 let alive = Date.now();
 let over = false;
+let hiding = 0;
 
 function tell(text) {
   link.hidden = text === "";
@@ -63,19 +67,38 @@ setInterval(() => {
   connect();
 }, 1000);
 
+function tellUncounted(text) {
+  clearTimeout(hiding);
+  uncounted.hidden = text === "";
+  uncounted.textContent = text;
+  if (text !== "") hiding = setTimeout(tellUncounted, TOLD_FOR, "");
+}
+
+// What is wrong with a press, in words; nothing where it counts.
+async function press(word) {
+  try {
+    const answer = await fetch("press", {
+      method: "POST",
+      headers: { "Content-Type": "application/json" },
+      body: JSON.stringify({ word, number: newest }),
+      signal: AbortSignal.timeout?.(ANSWERED_WITHIN), // not in older browsers,
+    });
+    return answer.ok ? "" : `“${word}” did not count. Look before you press again.`;
+  } catch {
+    return `“${word}” may be lost. Say it, unless the voice took it.`;
+  }
+}
+
 board.addEventListener("click", async (event) => {
   const key = event.target.closest("[data-press]");
   if (!key) return;
-  for (const other of board.querySelectorAll("[data-press]")) other.disabled = true;
-  try {
-    await fetch("press", {
-      method: "POST",
-      headers: { "Content-Type": "application/json" },
-      body: JSON.stringify({ word: key.dataset.press, number: newest }),
-    });
-  } finally {
-    for (const other of board.querySelectorAll("[data-press]")) other.disabled = false;
-  }
+  tellUncounted("");
+  // Hold can be pressed at any time, also while another press is on its way.
+  const others = () => board.querySelectorAll('[data-press]:not([data-press="hold"])');
+  for (const other of others()) other.disabled = true;
+  const wrong = await press(key.dataset.press);
+  for (const other of others()) other.disabled = false;
+  if (wrong) tellUncounted(wrong);
 });
 
 // A phone that dims its screen shows nothing; where the browser allows it, it stays lit.

@@ -193,6 +193,18 @@ def test_ten_boards_see_every_step_and_the_voice_waits_for_none(
 # What is pressed
 
 
+def press(page: Page, word: str, status: int) -> None:
+    """Press a key, which is answered with this status of HTTP."""
+    with page.expect_response("**/press") as answered:
+        page.click(f"button[data-press={word}]")
+    assert answered.value.status == status
+
+
+def asked(way: Any) -> str:
+    """What a request holds that is on its way."""
+    return str(way.request.post_data)
+
+
 def test_a_key_is_pressed_once_and_gone_where_nothing_may_be_pressed(browser: Browser) -> None:
     presses = no_press()
     with opened(presses=presses) as board:
@@ -220,6 +232,64 @@ def test_a_key_of_an_old_view_reaches_no_later_question(browser: Browser) -> Non
         page.click("button[data-press=correct]")
         page.wait_for_selector("button[data-press=correct]:enabled")
         assert presses.take() is None
+
+
+def test_hold_is_pressed_after_another_answer_and_from_an_old_view(browser: Browser) -> None:
+    presses = no_press()
+    with opened(presses=presses) as board:
+        page = look_at(browser, board.address)
+        until(page, show(board, *SITUATIONS["confirming"]))
+        press(page, "correct", 202)
+        press(page, "hold", 202)
+        assert presses.take() == "hold"
+        page.evaluate("source.close()")  # this board sees nothing more
+        for exchange in exchanges(*SITUATIONS["direction"])[-1:]:
+            board.show(*exchange)
+        press(page, "hold", 202)
+        assert presses.take() == "hold"
+        assert not page.is_visible("#uncounted")
+
+
+def test_hold_can_be_pressed_while_another_press_is_on_its_way(browser: Browser) -> None:
+    presses = no_press()
+    with opened(presses=presses) as board:
+        page = look_at(browser, board.address)
+        until(page, show(board, *SITUATIONS["confirming"]))
+        page.route("**/press", lambda way: None if "correct" in asked(way) else way.continue_())
+        page.click("button[data-press=correct]")
+        page.wait_for_selector("button[data-press=correct]:disabled")
+        press(page, "hold", 202)
+        assert presses.take() == "hold"
+
+
+def test_a_press_that_does_not_count_is_told_in_words_for_a_moment(browser: Browser) -> None:
+    presses = no_press()
+    with opened(presses=presses) as board:
+        page = look_at(browser, board.address)
+        until(page, show(board, *SITUATIONS["confirming"]))
+        press(page, "correct", 202)
+        press(page, "wrong", 409)
+        page.wait_for_selector("#uncounted:visible")
+        told = page.inner_text("#uncounted")
+        assert told == "“wrong” did not count. Look before you press again."
+        assert page.get_attribute("#uncounted", "role") == "alert"
+        page.wait_for_selector("#uncounted", state="hidden", timeout=30_000)
+        assert presses.take() == "correct"
+
+
+def test_a_press_that_is_not_answered_is_told_and_the_next_that_counts_takes_it_off(
+    browser: Browser,
+) -> None:
+    with opened(presses=no_press()) as board:
+        page = look_at(browser, board.address)
+        until(page, show(board, *SITUATIONS["confirming"]))
+        page.route("**/press", lambda way: way.abort())
+        page.click("button[data-press=hold]")
+        page.wait_for_selector("#uncounted:visible")
+        assert "“hold” may be lost. Say it" in page.inner_text("#uncounted")
+        page.unroute("**/press")
+        press(page, "hold", 202)
+        assert not page.is_visible("#uncounted")
 
 
 # Who may see it
@@ -342,3 +412,24 @@ def test_axe_finds_nothing(browser: Browser, screen: str, colours: str) -> None:
             until(page, show(board, *replies))
             found = axe.run(page)["violations"]
             assert [(one["id"], one["nodes"][0]["target"]) for one in found] == []
+
+
+@pytest.mark.parametrize("colours", ["light", "dark"])
+@pytest.mark.parametrize("screen", SCREENS)
+def test_a_press_that_does_not_count_is_told_beside_the_keys_and_axe_finds_nothing(
+    browser: Browser, screen: str, colours: str
+) -> None:
+    axe = pytest.importorskip("axe_core_python.sync_playwright").Axe()
+    width, height = SCREENS[screen]
+    with opened(presses=no_press()) as board:
+        page = look_at(browser, board.address, width, height, colours)
+        until(page, show(board, *SITUATIONS["confirming"]))
+        press(page, "correct", 202)
+        press(page, "wrong", 409)
+        page.wait_for_selector("#uncounted:visible")
+        told, keys = (page.locator(name).bounding_box() for name in ("#uncounted", ".keys"))
+        assert min(told["x"], told["y"]) >= 0
+        assert told["x"] + told["width"] <= width
+        assert told["y"] + told["height"] <= keys["y"]
+        found = axe.run(page)["violations"]
+        assert [(one["id"], one["nodes"][0]["target"]) for one in found] == []

@@ -71,6 +71,12 @@ def test_keys_are_there_only_where_pressing_is_allowed() -> None:
     assert found == ["correct", "wrong", "hold"]
 
 
+def test_a_place_is_kept_where_a_press_that_does_not_count_is_told_at_once() -> None:
+    # WAI-ARIA: an alert is spoken at once, and has to stand in the page before its words do.
+    page = render_page(watched().view, 0, presses=True)
+    assert '<p id="uncounted" role="alert" hidden></p>' in page
+
+
 def test_a_screen_reader_is_told_what_has_to_be_answered() -> None:
     job = watched(*TO_READING)
     assert announcement(job.view) == job.said
