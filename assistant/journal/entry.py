@@ -21,6 +21,7 @@ __all__ = [
     "FORMATS",
     "FORMAT_1",
     "FORMAT_2",
+    "FORMAT_3",
     "NO_LINE",
     "REVIEW_KINDS",
     "Entry",
@@ -28,11 +29,14 @@ __all__ = [
     "timestamp",
 ]
 
-FORMAT = "gloveside-journal/3"
+FORMAT = "gloveside-journal/4"
 """What the first entry names as its format; another number is another format.
 
-In this one the voice may have been asked to go faster or softer.
+In this one a hold says its kind beside its sentence.
 """
+
+FORMAT_3 = "gloveside-journal/3"
+"""The first in which the voice may have been asked to go faster or softer."""
 
 FORMAT_2 = "gloveside-journal/2"
 """The first with replies that were unclear between two meanings, which are asked about; it counts
@@ -40,7 +44,7 @@ how often a question got no answer."""
 
 FORMAT_1 = "gloveside-journal/1"
 
-FORMATS = (FORMAT, FORMAT_2, FORMAT_1)
+FORMATS = (FORMAT, FORMAT_3, FORMAT_2, FORMAT_1)
 """The formats that this program reads, the one that it writes first."""
 
 FIRST_KIND = "opened"

@@ -1,57 +1,27 @@
 """Bring a session to where its journal ends, by giving it the same events again.
 
 Continuing after a power cut, reviewing a job and verifying it all take this one path. What the
-session decides while it is replayed must be what the journal says that it decided; the sentences
-that it speaks may have been reworded by a newer program and are not compared.
+session decides while it is replayed must be what the journal says that it decided; its sentences
+may have been reworded by a newer program and are not compared (`decisions`).
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from typing import Any
 
-from assistant.journal.entry import FORMAT, FORMAT_1, FORMAT_2, REVIEW_KINDS, Entry
+from assistant.journal.decisions import DECISIONS, DECISIONS_OF
+from assistant.journal.entry import REVIEW_KINDS, Entry
 from assistant.session.account import decided
 from assistant.session.core import Session
 from assistant.session.effects import Effect
 from assistant.session.events import Event, event_from_json
 
-__all__ = ["DECISIONS", "DECISIONS_OF", "Happened", "ReplayError", "replay"]
+__all__ = ["Happened", "ReplayError", "replay"]
 
 Happened = tuple[Event, tuple[Effect, ...]]
 """An event and what it led to."""
-
-_DECISIONS_1: tuple[str, ...] = (
-    "step",
-    "begun",
-    "done",
-    "confirmed",
-    "advice",
-    "recorded",
-    "proved",
-    "skipped",
-    "went_back",
-    "held",
-    "hold_closed",
-    "note",
-    "finished",
-)
-
-DECISIONS: tuple[str, ...] = (*_DECISIONS_1, "failed")
-"""The fields of an entry that must come out the same."""
-
-DECISIONS_OF: Mapping[str, tuple[str, ...]] = {
-    FORMAT: DECISIONS,
-    FORMAT_2: DECISIONS,
-    FORMAT_1: _DECISIONS_1,
-}
-"""The same for each format of journal that this program reads.
-
-A program that decides more than an older one writes a format with a higher number, and compares in
-an older journal what was decided then: an old job opens.
-"""
-
 
 _LONGEST = 100
 """Characters of a value that a message shows."""
@@ -102,12 +72,13 @@ def replay(
         except (AssertionError, KeyError, TypeError, AttributeError, ValueError) as error:
             # Only a forged line gets here: what the session is told in a job fits its question.
             raise ReplayError(entry.seq, "what it says was meant does not fit the step") from error
-        for field in decisions:
-            if entry.body.get(field) != now.get(field):
-                place, said, given = _apart(field, entry.body.get(field), now.get(field))
+        for field, decision in decisions.items():
+            was, given = decision(entry.body.get(field)), decision(now.get(field))
+            if was != given:
+                place, was, given = _apart(field, was, given)
                 raise ReplayError(
                     entry.seq,
-                    f"the journal says {_shown(said)} at '{place}', and what was heard and the "
+                    f"the journal says {_shown(was)} at '{place}', and what was heard and the "
                     f"procedure give {_shown(given)}",
                 )
         watch(event, effects)

@@ -51,8 +51,7 @@ def decided(step: str, effects: Iterable[Effect]) -> dict[str, Any]:
             name, tell = _LISTED[kind]
             body.setdefault(name, []).append(tell(effect))
         elif kind in _ONCE:
-            name, tell = _ONCE[kind]
-            body[name] = tell(effect)
+            body.update(_ONCE[kind](effect))
     return body
 
 
@@ -104,10 +103,7 @@ _WRITTEN: Mapping[Kind, Callable[[Any], Any]] = {
 """How values are written that are spoken otherwise."""
 
 
-Telling = tuple[str, Callable[[Any], Any]]
-"""The name under which something stands in an entry, and how it is told."""
-
-_LISTED: Mapping[type[Effect], Telling] = {
+_LISTED: Mapping[type[Effect], tuple[str, Callable[[Any], Any]]] = {
     Say: ("said", lambda effect: effect.text),
     Request: ("acts", _act),
     Recorded: ("recorded", _recorded),
@@ -116,20 +112,20 @@ _LISTED: Mapping[type[Effect], Telling] = {
     Proved: ("proved", lambda effect: effect.fact.value),
     Deviated: ("deviations", lambda effect: effect.text),
 }
-"""Effects of which an entry can have several."""
+"""Effects of which an entry can have several: the field that lists them, and how each is told."""
 
-_ONCE: Mapping[type[Effect], Telling] = {
-    Confirmed: ("confirmed", lambda effect: {effect.step: to_json(effect.answer)}),
-    Advised: ("advice", _advice),
-    Held: ("held", lambda effect: effect.reason),
-    HoldClosed: ("hold_closed", lambda effect: {"reason": effect.reason, "by": effect.by}),
-    Skipped: ("skipped", lambda effect: {"step": effect.step, "by": effect.by}),
-    WentBack: ("went_back", lambda effect: effect.step),
-    Failed: (
-        "failed",
-        lambda effect: {"why": effect.failure.why.value, "count": effect.failure.count},
-    ),
-    Noted: ("note", lambda _effect: True),
-    Finished: ("finished", lambda _effect: True),
+_ONCE: Mapping[type[Effect], Callable[[Any], dict[str, Any]]] = {
+    Confirmed: lambda effect: {"confirmed": {effect.step: to_json(effect.answer)}},
+    Advised: lambda effect: {"advice": _advice(effect)},
+    Held: lambda effect: {"held": effect.reason, "hold_kind": effect.kind.value},
+    HoldClosed: lambda effect: {"hold_closed": {"reason": effect.reason, "by": effect.by}},
+    Skipped: lambda effect: {"skipped": {"step": effect.step, "by": effect.by}},
+    WentBack: lambda effect: {"went_back": effect.step},
+    Failed: lambda effect: {
+        "failed": {"why": effect.failure.why.value, "count": effect.failure.count}
+    },
+    Noted: lambda _effect: {"note": True},
+    Finished: lambda _effect: {"finished": True},
 }
-"""Effects of which an entry has one at most; what is only done and not kept is in neither."""
+"""Effects of which an entry has one at most, and the fields that each gives; what is only done and
+not kept is in neither."""

@@ -8,6 +8,7 @@ from assistant.language.meaning import Choice, Command, Meaning, Word
 from assistant.procedure.deeds import Fact
 from assistant.session import wording
 from assistant.session.effects import Deviated, Effect, HoldClosed, Proved, Say, Skipped
+from assistant.session.holds import HoldKind
 from assistant.session.job import Job
 from assistant.session.states import Aside, Keeping, OnHold, Open, Purpose
 
@@ -47,9 +48,9 @@ def _restored(job: Job, aside: Aside, agreed: bool) -> Iterator[Effect]:
     if not agreed:
         if first is Fact.RODS_ENGAGED:
             yield Deviated(wording.WAS_FREE)
-            yield from job.hold(wording.SHAFT_FREE)
+            yield from job.hold(HoldKind.SHAFT_FREE)
         else:
-            yield from job.hold("That comes first.")
+            yield from job.hold(HoldKind.MISSING)
         return
     job.walk.prove(first)
     yield Proved(first)
@@ -65,7 +66,7 @@ def _restored(job: Job, aside: Aside, agreed: bool) -> Iterator[Effect]:
 def _as_left(job: Job, before: Open, facts: tuple[Fact, ...], agreed: bool) -> Iterator[Effect]:
     if not agreed:
         yield Deviated(wording.WAS_MOVED)
-        yield from job.hold(wording.MOVED_MEANWHILE)
+        yield from job.hold(HoldKind.MOVED)
     elif facts:
         yield from job.restore(facts, before)
     else:

@@ -8,6 +8,7 @@ from assistant.language.answers import AskYesNo
 from assistant.language.meaning import Word
 from assistant.session import wording
 from assistant.session.effects import Adjust, Adjustment, Effect, Say
+from assistant.session.holds import HoldKind
 from assistant.session.job import Job
 from assistant.session.states import Aside, Keeping, OnHold, Open, Purpose
 
@@ -15,7 +16,7 @@ __all__ = ["OBEY"]
 
 
 def _hold(job: Job) -> Iterator[Effect]:
-    yield from job.hold("You said hold.")
+    yield from job.hold(HoldKind.SAID)
 
 
 def _carry_on(job: Job) -> Iterator[Effect]:

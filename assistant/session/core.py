@@ -28,6 +28,7 @@ from assistant.session.commands import OBEY
 from assistant.session.dialogue import Dialogue
 from assistant.session.effects import Effect, Failed, Listen, Noted, Say
 from assistant.session.events import Event, Heard, Opened, Returned, Silent, moment_of
+from assistant.session.holds import GAVE_UP, HoldKind
 from assistant.session.job import Job
 from assistant.session.replies import Answered, Failure, GaveUp, Reply, Speaks, Why
 from assistant.session.states import Aside, Keeping, OnHold, Open, Over, Purpose
@@ -152,8 +153,7 @@ class Session:
                 if isinstance(meaning, Command) and meaning.word in OBEY:
                     yield from OBEY[meaning.word](self._job)
             case Aside(Purpose.GO_BACK | Purpose.SKIP) if meaning is None:
-                yield Failed(Failure(Why.NOMATCH, 1))
-                yield from self._gave_up("")
+                yield from self._gave_up(Failure(Why.NOMATCH, 1))
             case Open(dialogue) | Aside(dialogue=dialogue):
                 yield from self._heard_open(dialogue, meaning, unclear)
 
@@ -186,7 +186,7 @@ class Session:
         who = AskChoice(tuple(self._job.book.roles))
         match keeping.then:
             case _ if meaning == Command(Word.HOLD):
-                yield from self._job.hold("You said hold.")
+                yield from self._job.hold(HoldKind.SAID)
             case None:
                 yield Noted()
                 yield from self._job.say_again(wording.NOTED)
@@ -217,8 +217,7 @@ class Session:
     def _silent(self) -> Iterator[Effect]:
         match self._job.state:
             case Aside(Purpose.GO_BACK | Purpose.SKIP):
-                yield Failed(Failure(Why.NOINPUT, 1))
-                yield from self._gave_up("")
+                yield from self._gave_up(Failure(Why.NOINPUT, 1))
             case Open(dialogue) | Aside(dialogue=dialogue):
                 yield from self._reply(dialogue.silence())
             case Keeping(before, None):
@@ -235,20 +234,20 @@ class Session:
                 if failure is not None:
                     yield Failed(failure)
                 yield Say(text)
-            case GaveUp(reason, failure):
-                yield Failed(failure)
-                yield from self._gave_up(reason)
+            case GaveUp(failure):
+                yield from self._gave_up(failure)
             case Answered(meaning) if isinstance(self._job.state, Aside):
                 yield from answered_aside(self._job, self._job.state, meaning)
             case Answered(meaning):
                 yield from self._job.answered(meaning, self._first_said[1])
 
-    def _gave_up(self, reason: str) -> Iterator[Effect]:
+    def _gave_up(self, failure: Failure) -> Iterator[Effect]:
+        yield Failed(failure)
         match self._job.state:
             case Aside(Purpose.GO_BACK | Purpose.SKIP, _, Open() | OnHold() as before):
                 yield from self._job.return_to(before)
             case _:
-                yield from self._job.hold(reason)
+                yield from self._job.hold(GAVE_UP[failure.why])
 
 
 def _is_of_a_person(event: Event) -> bool:

@@ -46,7 +46,7 @@ from assistant.session import tapering, wording
 from assistant.session.belief import Range
 from assistant.session.disambiguation import Doubt, doubt_in
 from assistant.session.partial_answer import PartialAnswer, parts_of
-from assistant.session.replies import GAVE_UP, Answered, Failure, GaveUp, Reply, Speaks, Why
+from assistant.session.replies import Answered, Failure, GaveUp, Reply, Speaks, Why
 from assistant.session.spelling_out import answer_of, spelled_out
 
 __all__ = ["MOST_FAILURES", "Dialogue"]
@@ -233,7 +233,7 @@ class Dialogue:
         failure = self._count(why)
         if self._in_a_row > MOST_FAILURES:
             self._begin_anew()
-            return GaveUp(GAVE_UP[why], failure)
+            return GaveUp(failure)
         self._doubt = None
         return Speaks(self._in_other_words(why, lead), failure)
 

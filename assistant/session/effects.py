@@ -11,6 +11,7 @@ from assistant.language.grammar import Grammar
 from assistant.language.meaning import Meaning
 from assistant.procedure.deeds import ActKind, Fact
 from assistant.procedure.values import Value
+from assistant.session.holds import HoldKind
 from assistant.session.replies import Failure
 from assistant.trade.shaft import Advice
 
@@ -154,9 +155,15 @@ class Noted:
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """The job is on hold, and why."""
+    """The job is on hold.
+
+    Args:
+        reason: why, as it is spoken.
+        kind: what it is held for.
+    """
 
     reason: str
+    kind: HoldKind
 
 
 @dataclass(frozen=True, slots=True)

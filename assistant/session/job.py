@@ -32,6 +32,7 @@ from assistant.session.effects import (
     Say,
     WentBack,
 )
+from assistant.session.holds import REASONS, HoldKind
 from assistant.session.putting_back import crank_back, put_back
 from assistant.session.questions import most_of, question_of, subject_of
 from assistant.session.restoring import TO_BE_RESTORED, is_long, prompt_for
@@ -156,7 +157,7 @@ class Job:
                 reason = self._stood_down(self.walk.names.text(node, template))
                 self._gate_fell = fell  # no question waits: the procedure leads on from here
                 self.state = OnHold(reason, None, self.attended)
-                yield Held(reason)
+                yield Held(reason, HoldKind.PROCEDURE)
                 yield Say(f"{reason} {wording.ON_HOLD}")
             case End():
                 self.state = Over()
@@ -318,8 +319,9 @@ class Job:
         yield from self.walk.notices()
         yield Say(waiting.dialogue.asking)
 
-    def hold(self, reason: str) -> Iterator[Effect]:
+    def hold(self, kind: HoldKind) -> Iterator[Effect]:
         """Hold the job with the question that is open; a hold that was being closed stays one."""
+        reason = REASONS[kind]
         match self.state:
             case Aside(before=OnHold() as held):
                 self.state = held
@@ -327,7 +329,7 @@ class Job:
             case Open() | Aside() as waiting:
                 reason = self._stood_down(reason)
                 self.state = OnHold(reason, waiting, self.attended)
-                yield Held(reason)
+                yield Held(reason, kind)
         self.walk.names.lose_moments()
         yield Say(f"{reason} {wording.ON_HOLD}")
 

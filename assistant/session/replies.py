@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import enum
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from assistant.language.meaning import Meaning
 
-__all__ = ["GAVE_UP", "Answered", "Failure", "GaveUp", "Reply", "Speaks", "Why"]
+__all__ = ["Answered", "Failure", "GaveUp", "Reply", "Speaks", "Why"]
 
 
 class Why(enum.StrEnum):
@@ -18,15 +17,6 @@ class Why(enum.StrEnum):
     NOINPUT = "noinput"
     UNCLEAR = "unclear"
     BEYOND_BELIEF = "beyond-belief"
-
-
-GAVE_UP: Mapping[Why, str] = {
-    Why.NOMATCH: "I could not understand you.",
-    Why.NOINPUT: "I heard nothing.",
-    Why.UNCLEAR: "I could not understand you.",
-    Why.BEYOND_BELIEF: "No number was possible.",
-}
-"""What is said when a question is given up for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +49,8 @@ class Answered:
 
 @dataclass(frozen=True, slots=True)
 class GaveUp:
-    """The question got no answer; why."""
+    """The question got no answer once too often."""
 
-    reason: str
     failure: Failure
 
 

@@ -163,7 +163,7 @@ def _by_hand(seq: int, body: dict[str, Any], previous: str = "0" * 64) -> bytes:
     [
         ({"kind": "heard"}, "'opened'"),
         ({"kind": "opened"}, "None"),
-        ({"kind": "opened", "format": "gloveside-journal/4"}, "gloveside-journal/3"),
+        ({"kind": "opened", "format": "gloveside-journal/next"}, FORMAT),
     ],
 )
 def test_the_first_entry_must_open_a_journal_of_a_known_format(

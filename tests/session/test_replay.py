@@ -10,13 +10,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import assistant.journal.replay as replay_module
+import assistant.trade.shaft as shaft_module
 from assistant.journal.chain import link
-from assistant.journal.entry import Entry, opening
+from assistant.journal.decisions import DECISIONS, DECISIONS_OF
+from assistant.journal.entry import FORMATS, Entry, opening
 from assistant.journal.replay import ReplayError, replay
 from assistant.language.english import english
 from assistant.session.account import account, decided
 from assistant.session.core import Session
 from assistant.session.events import event_from_json, event_to_json
+from assistant.session.holds import REASONS, HoldKind
 from tests.session.job import NOW, TO_READING, Job, kf, two_ends
 
 PROGRAM, UNIT = two_ends(), kf("07")
@@ -129,11 +132,9 @@ def test_a_newer_program_that_decides_more_still_opens_an_older_job(
         return {**newer(*told), "mood": "calm"}
 
     monkeypatch.setattr(replay_module, "decided", deciding_more)
-    newer_format = "gloveside-journal/4"
-    more = (*replay_module.DECISIONS, "mood")
-    monkeypatch.setattr(
-        replay_module, "DECISIONS_OF", {**replay_module.DECISIONS_OF, newer_format: more}
-    )
+    newer_format = "gloveside-journal/next"  # no format: they have numbers
+    more = {**DECISIONS, "mood": str}
+    monkeypatch.setattr(replay_module, "DECISIONS_OF", {**DECISIONS_OF, newer_format: more})
     replay(fresh(), entries)
     first = Entry(1, NOW, entries[0].previous, {**entries[0].body, "format": newer_format})
     with pytest.raises(ReplayError, match="mood"):
@@ -145,3 +146,40 @@ def test_what_a_newer_program_added_to_an_entry_is_kept_and_does_not_matter() ->
     added = [Entry(e.seq, e.time, e.previous, {**e.body, "weather": "rain"}) for e in entries]
     replay(fresh(), added)
     assert b'"weather":"rain"' in Entry.from_line(added[-1].line).line
+
+
+def test_it_is_known_of_every_format_what_is_decided_in_it() -> None:
+    assert set(DECISIONS_OF) == set(FORMATS)
+
+
+HELD = Job(fresh()).say(*TO_READING, "hold", "carry on").silence(3)
+SET = (*TO_READING, "one and two closed three and four open", "correct")
+
+
+@pytest.mark.parametrize("kind", [HoldKind.SAID, HoldKind.NOINPUT])
+def test_a_program_that_words_a_hold_otherwise_goes_on_with_an_older_job(
+    monkeypatch: pytest.MonkeyPatch, kind: HoldKind
+) -> None:
+    entries = journal_of(HELD)
+    assert REASONS[kind] in {entry.body.get("held") for entry in entries}
+    monkeypatch.setitem(REASONS, kind, "Said in another way.")
+    replay(fresh(), entries)
+
+
+def test_a_program_that_gives_other_reasons_for_a_direction_goes_on_with_an_older_job(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    entries = journal_of(Job(fresh()).say(*SET))
+    monkeypatch.setattr(shaft_module, "_why_already", lambda _reading: "Said in another way.")
+    again = fresh()
+    replay(again, entries)
+    assert again.step == "open-end/disengage"
+
+
+def test_a_hold_of_another_kind_does_not_replay() -> None:
+    entries = journal_of(HELD)
+    last = entries[-1]
+    assert last.body["hold_kind"] == "noinput"
+    forged = Entry(last.seq, NOW, last.previous, {**last.body, "hold_kind": "said"})
+    with pytest.raises(ReplayError, match="hold_kind"):
+        replay(fresh(), [*entries[:-1], forged])
