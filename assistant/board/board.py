@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 
 from assistant.board.app import board_app
 from assistant.board.feed import Feed, Update
-from assistant.board.follow import follow, not_shown, standing_still, with_words
+from assistant.board.follow import follow, not_shown, standing_still, stopped, with_words
 from assistant.board.gate import Gate, new_token
 from assistant.board.page import render_broken, render_page, render_view
 from assistant.board.server import LOOPBACK, Server, Tls
@@ -78,6 +78,10 @@ class Board:
     def show_failure(self, failure: str) -> None:
         """Show that the job stands still, and why, until its next event."""
         self._hand_over(lambda view: standing_still(view, failure))
+
+    def show_stopped(self, words: Sequence[str], failure: str) -> None:
+        """Show that the job has stopped, what is to be done now, and why."""
+        self._hand_over(lambda view: stopped(view, words, failure))
 
     def show_words(self, words: Sequence[str]) -> None:
         """Show the four words of a finished job."""

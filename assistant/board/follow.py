@@ -36,7 +36,7 @@ from assistant.speech.pressed import PRESSED
 from assistant.trade.contacts import ContactState
 from assistant.trade.shaft import Verdict
 
-__all__ = ["KEYS", "follow", "not_shown", "paused", "standing_still", "with_words"]
+__all__ = ["KEYS", "follow", "not_shown", "paused", "standing_still", "stopped", "with_words"]
 
 KEYS = ("correct", "wrong", "yes", "no", "done", "mark", "carry on", "hold")
 """What can be pressed where it may be said; a key for each, so that one cannot be another.
@@ -81,6 +81,11 @@ def with_words(view: View, words: Iterable[str]) -> View:
 def standing_still(view: View, failure: str) -> View:
     """What is shown while the program can neither speak nor hear; the next event ends it."""
     return replace(view, failure=failure, keys=())
+
+
+def stopped(view: View, words: Iterable[str], failure: str) -> View:
+    """The last view of a job that a failure has ended, with what is to be done now."""
+    return replace(standing_still(view, failure), last_words=tuple(words))
 
 
 def paused(view: View) -> View:

@@ -57,6 +57,8 @@ def style() -> bytes:
 
 def announcement(view: View) -> str:
     """What a screen reader is told of a view: what has to be answered now."""
+    if view.last_words:
+        return " ".join(view.last_words)
     if view.failure:
         return wording.STANDS_STILL
     match view.situation:

@@ -123,7 +123,9 @@ class View:
         turns: the way at every question so far, for when the job goes back to it.
         contradiction: whether the last reading gave no direction.
         hold: why the job is on hold; empty where it is not.
-        failure: of a device, which keeps the job from going on at all; empty where none failed.
+        failure: of a device, which keeps the job from going on at all, or what has ended it; empty
+            where nothing failed.
+        last_words: what is to be done once that has ended the job; empty until then.
         position: where the valve stands, as far as it is known.
         reading: the contacts that were asked for last.
         keys: the answers that may be pressed, if pressing is allowed at all.
@@ -148,6 +150,7 @@ class View:
     contradiction: bool = False
     hold: str = ""
     failure: str = ""
+    last_words: tuple[str, ...] = ()
     position: Position = field(default_factory=Position)
     reading: Reading = field(default_factory=Reading)
     keys: tuple[str, ...] = ()

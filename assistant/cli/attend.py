@@ -2,7 +2,8 @@
 
 A headset is unplugged, its battery is empty, a sound server is started anew: the job stands still,
 which is said through whatever is left, and goes on by itself when the devices are there again. What
-was confirmed is in the journal already; what was being said is asked again.
+was confirmed is in the journal already; what was being said is asked again. Whatever else fails
+ends the job, and that is said too.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from functools import partial
 from typing import Any
 
 from assistant.cli.conduct import Conductor
+from assistant.cli.stopped import keep_ready, say_last_words
 from assistant.session import wording
 from assistant.speech.devices.sound_system import look_again
 from assistant.speech.errors import DeviceError, SpeechError
@@ -40,6 +42,8 @@ def attend(
 
     Raises:
         DeviceError: a device failed before there was a job.
+        JournalError, SpeechError, or anything unexpected: it has ended the job, and the technician
+            was told to do nothing more.
     """
     lost = _conduct(opened, partial(_begin, opening=opening), show)
     while lost is not None:
@@ -71,6 +75,7 @@ def _conduct(
         DeviceError: a device cannot be opened, or failed before there was a job.
     """
     with opened() as conductor:
+        keep_ready(conductor.speaker.voice)
         try:
             go(conductor)
         except DeviceError as error:
@@ -79,6 +84,9 @@ def _conduct(
             show(str(error))
             _say(conductor.speaker.voice)
             return error
+        except Exception:
+            say_last_words(conductor.speaker.voice, conductor.session)
+            raise
     return None
 
 

@@ -36,11 +36,13 @@ class BoardLink:
         watchers: what tells the board of the job; none where there is no board.
         presses: where pressed answers come from; None where none can be pressed.
         show_failure: shows that the job stands still, and why.
+        show_stopped: shows that the job has stopped: what is to be done now, and why.
     """
 
     watchers: tuple[Watcher, ...] = ()
     presses: Presses | None = None
     show_failure: Callable[[str], None] = lambda _failure: None
+    show_stopped: Callable[[Sequence[str], str], None] = lambda _words, _failure: None
 
 
 def add_board(parser: argparse.ArgumentParser) -> None:
@@ -134,7 +136,7 @@ def open_board(
             if any(isinstance(effect, Finished) for effect in effects):
                 board.show_words(words_of(journal.root))
 
-        yield BoardLink((watch,), presses, board.show_failure)
+        yield BoardLink((watch,), presses, board.show_failure, board.show_stopped)
 
 
 def _view_so_far(job: Job, happened: Sequence[Happened]) -> View:

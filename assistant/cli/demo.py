@@ -150,6 +150,10 @@ class _Pause:
         """Wait as long as the sound lasts."""
         time.sleep(sound.seconds)
 
+    def play_through(self, sound: wav.Sound) -> None:
+        """The same."""
+        self.play(sound)
+
     def begin(self, sound: wav.Sound) -> None:
         """Nothing to wait for."""
 

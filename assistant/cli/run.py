@@ -24,11 +24,12 @@ from assistant.cli.papers import add_papers, all_papers, given_papers
 from assistant.cli.recognisers import add_recogniser
 from assistant.cli.record import renew_record
 from assistant.cli.speaker import speaker_with
+from assistant.cli.stopped import in_words, last_words
 from assistant.cli.tones import with_tones
 from assistant.cli.voices import add_voice, open_renderer
 from assistant.journal.entry import timestamp
 from assistant.journal.replay import Happened, ReplayError
-from assistant.journal.store import Journal, JournalError
+from assistant.journal.store import Journal
 from assistant.journal.verdicts import open_disagreements
 from assistant.language.english import english
 from assistant.language.wake_word import WakeWordError, check_wake_word
@@ -40,7 +41,6 @@ from assistant.procedure.rules.subject import Means
 from assistant.procedure.unit_sheet import load_unit
 from assistant.session import wording
 from assistant.session.core import Session
-from assistant.speech.errors import SpeechError
 from assistant.speech.voice.rendering import Renderer
 from assistant.speech.voice.voices import SpokenVoice
 
@@ -107,11 +107,14 @@ def run(args: argparse.Namespace) -> Exit:
         try:
             with open_board(args, job, journal, happened) as board:
                 lasting = _Lasting(session, journal, board, renderer, wished(happened))
-                attend(partial(_opened, args, lasting), opening, partial(_show_failure, board))
+                with _shown_on(board, session):
+                    attend(partial(_opened, args, lasting), opening, partial(_show_failure, board))
         except KeyboardInterrupt:
             print("\nStopped. Everything confirmed is kept.", file=sys.stderr)
-        except (SpeechError, JournalError) as error:
-            print(f"gloveside: {error}", file=sys.stderr)
+        except (Complaint, BrokenPipeError):
+            raise
+        except Exception as error:
+            print(f"gloveside: {in_words(error)}", file=sys.stderr)
     if journal.entries:
         renew_record(args.job)
     if session.finished:
@@ -123,6 +126,16 @@ def run(args: argparse.Namespace) -> Exit:
 def _show_failure(board: BoardLink, failure: str) -> None:
     print(f"{BELL}gloveside: {failure}. {wording.STANDS_STILL}", file=sys.stderr)
     board.show_failure(failure)
+
+
+@contextlib.contextmanager
+def _shown_on(board: BoardLink, session: Session) -> Iterator[None]:
+    """Show on the board what ends the job."""
+    try:
+        yield
+    except Exception as error:
+        board.show_stopped(last_words(session), in_words(error))
+        raise
 
 
 _Begun = tuple[Journal, Job, Session, list[Happened]]

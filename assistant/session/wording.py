@@ -16,6 +16,7 @@ __all__ = [
     "CARRY_ON",
     "CLOSE_THE_HOLD",
     "GO_BACK",
+    "JOB_STOPPED",
     "MOVED_MEANWHILE",
     "NOTED",
     "NOTE_NOW",
@@ -62,6 +63,7 @@ __all__ = [
 ON_HOLD = "On hold. Say carry on when you are ready."
 CARRY_ON = "Carrying on."
 STANDS_STILL = "The job stands still. Plug the device in again."
+JOB_STOPPED = "Do nothing more with the valve. The job has stopped: look at the screen."
 RETURNED = "Starting again where the job stopped."
 SAY_DONE = "Say done when it is done."
 WAS_FREE = "A shaft was found free. What was proved before may not hold any more."

@@ -35,16 +35,25 @@ class FakeVoice:
 
 
 class FakePlayer:
-    """Keeps the sounds that it was to play in `played`, and in `begun` those of `begin`."""
+    """Keeps the sounds that it was to play in `played`, and in `begun` those of `begin`.
+
+    Those of `play_through` are in `played_through` too.
+    """
 
     def __init__(self) -> None:
         self.played: list[wav.Sound] = []
+        self.played_through: list[wav.Sound] = []
         self.begun: list[wav.Sound] = []
         self.stops = self.closings = 0
 
     def play(self, sound: wav.Sound) -> None:
         """Keep the sound."""
         self.played.append(sound)
+
+    def play_through(self, sound: wav.Sound) -> None:
+        """Keep the sound."""
+        self.played_through.append(sound)
+        self.play(sound)
 
     def begin(self, sound: wav.Sound) -> None:
         """Keep the sound."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from assistant.board.follow import standing_still, with_words
+from assistant.board.follow import standing_still, stopped, with_words
 from assistant.board.page import announcement, render_page, render_view, script, style
 from assistant.board.view import Heard, Situation, Standing
-from assistant.session.wording import STANDS_STILL
+from assistant.session.wording import JOB_STOPPED, STANDS_STILL, STOPPED_ENERGISED
 from tests.board.shown import READING, watched
 from tests.session.job import TO_READING
 
@@ -104,6 +104,19 @@ def test_while_the_job_stands_still_only_that_is_shown_and_told() -> None:
     assert "The loudspeaker fails: choose another." in html
     assert "<p>Plug the device in again.</p>" in html
     assert announcement(view) == STANDS_STILL
+    assert "<table" not in html
+    assert "data-press" not in html
+
+
+def test_of_a_job_that_has_stopped_only_what_to_do_and_why_is_shown_and_told() -> None:
+    view = stopped(watched(*TO_READING).view, (STOPPED_ENERGISED, JOB_STOPPED), "No space left.")
+    html = render_view(view, 3, presses=True)
+    assert "Stands still" not in html
+    assert "Stopped" in html
+    assert f"<p>{STOPPED_ENERGISED}</p>" in html
+    assert f"<p>{JOB_STOPPED}</p>" in html
+    assert "No space left." in html
+    assert announcement(view) == f"{STOPPED_ENERGISED} {JOB_STOPPED}"
     assert "<table" not in html
     assert "data-press" not in html
 

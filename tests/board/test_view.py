@@ -7,7 +7,7 @@ import re
 import pytest
 
 from assistant.board.contact_table import expected_at, rows_of
-from assistant.board.follow import follow, not_shown, paused, standing_still
+from assistant.board.follow import follow, not_shown, paused, standing_still, stopped
 from assistant.board.position import Position
 from assistant.board.view import Situation, Standing, Turn, first_view
 from assistant.procedure.deeds import ActKind
@@ -133,6 +133,13 @@ def test_while_devices_are_gone_no_direction_is_shown_and_it_comes_back(
     at_reading.take(Returned(at_reading.now))
     assert at_reading.view.failure == ""
     assert at_reading.view.shown_turn == Turn("open", Rotation.COUNTERCLOCKWISE)
+
+
+def test_of_a_job_that_has_stopped_no_direction_is_shown(at_reading: Watched) -> None:
+    at_reading.say(READING, "correct", "done")
+    view = stopped(at_reading.view, ["Do nothing more."], "The disk is full.")
+    assert (view.shown_turn, view.keys) == (None, ())
+    assert (view.last_words, view.failure) == (("Do nothing more.",), "The disk is full.")
 
 
 def test_an_interrupted_job_shows_nothing_to_act_on_until_it_goes_on(at_reading: Watched) -> None:

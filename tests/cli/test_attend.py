@@ -1,38 +1,45 @@
-"""A device that fails in a job: what is told, what is written, and that it goes on."""
+"""A device, or something else, that fails in a job: what is told and written, and what goes on."""
 
 from __future__ import annotations
 
 import contextlib
+import errno
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+import assistant.journal.store as store_module
 from assistant.cli import attend as attending
 from assistant.cli.attend import attend
 from assistant.cli.conduct import Conductor
 from assistant.cli.speaker import speaker_with
 from assistant.journal.entry import opening
-from assistant.journal.store import Journal
+from assistant.journal.store import Journal, JournalError
 from assistant.language.english import english
 from assistant.language.grammar import Grammar
+from assistant.procedure.deeds import Fact
 from assistant.session.core import Session
-from assistant.session.wording import STANDS_STILL
-from assistant.speech.ears import Ended, Reply, Silence
-from assistant.speech.errors import DeviceError
-from assistant.speech.fakes import FakeVoice
+from assistant.session.wording import JOB_STOPPED, STANDS_STILL, STOPPED_ENERGISED
+from assistant.speech import wav
+from assistant.speech.ears import Ears, Ended, Reply, Silence
+from assistant.speech.errors import DeviceError, VoiceError
+from assistant.speech.fakes import FakePlayer, FakeVoice
+from assistant.speech.voice.rendering import Manner, Renderer
+from assistant.speech.voice.voices import SpokenVoice, Voice
 from tests.session.job import NOW, kf, two_ends
 
 
 class FailingEars:
     """Ears of which some replies are failures."""
 
-    def __init__(self, *replies: Reply | DeviceError) -> None:
+    def __init__(self, *replies: Reply | Exception) -> None:
         self.replies = list(replies)
 
     def listen(self, grammar: Grammar, patience: float) -> Reply:
         reply = self.replies.pop(0) if self.replies else Ended()
-        if isinstance(reply, DeviceError):
+        if isinstance(reply, Exception):
             raise reply
         return reply
 
@@ -40,9 +47,10 @@ class FailingEars:
 class Devices:
     """Opens the same ears and voice again and again; some openings fail."""
 
-    def __init__(self, folder: Path, ears: FailingEars, *missing: int) -> None:
+    def __init__(self, folder: Path, ears: Ears, *missing: int) -> None:
         self.ears, self.missing = ears, missing
         self.voice = FakeVoice()
+        self.spoken: Voice = self.voice
         self.journal = Journal.create(folder)
         self.session = Session(two_ends(), kf("07"), english())
         self.openings = 0
@@ -52,7 +60,7 @@ class Devices:
         self.openings += 1
         if self.openings in self.missing:
             raise DeviceError("no usable microphone")
-        speaker = speaker_with(self.voice)
+        speaker = speaker_with(self.spoken)
         yield Conductor(
             self.session, self.journal, self.journal.file.parent, self.ears, speaker, lambda: NOW
         )
@@ -99,3 +107,102 @@ def test_without_a_device_at_first_there_is_no_job(tmp_path: Path) -> None:
     with pytest.raises(DeviceError):
         attend(devices.opened, OPENED, print)
     assert devices.kinds() == []
+
+
+# What ends the job
+
+
+def fill_the_disk(monkeypatch: pytest.MonkeyPatch) -> None:
+    """From now on nothing can be written to a journal."""
+
+    def full(_handle: int, _data: bytes) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(store_module, "write_all", full)
+
+
+class EarsWhileTheDiskFills:
+    """Ears after whose first reply nothing can be written any more."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.monkeypatch = monkeypatch
+
+    def listen(self, grammar: Grammar, patience: float) -> Reply:
+        fill_the_disk(self.monkeypatch)
+        return Silence()
+
+
+def test_a_journal_that_cannot_be_written_ends_the_job_with_a_word_to_the_technician(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    devices = Devices(tmp_path, FailingEars())
+    devices.ears = EarsWhileTheDiskFills(monkeypatch)
+    with pytest.raises(JournalError, match="No space left on device"):
+        attend(devices.opened, OPENED, print)
+    assert devices.voice.said[-1] == JOB_STOPPED
+    assert devices.kinds() == ["opened"]
+
+
+@pytest.mark.parametrize("error", [VoiceError("it hung"), ZeroDivisionError("unexpected")])
+def test_so_does_whatever_else_fails(tmp_path: Path, error: Exception) -> None:
+    devices = Devices(tmp_path, FailingEars(Silence(), error))
+    with pytest.raises(type(error)):
+        attend(devices.opened, OPENED, print)
+    assert devices.voice.said[-1] == JOB_STOPPED
+
+
+def test_what_fails_after_a_headset_came_back_does_so_too(tmp_path: Path) -> None:
+    devices = Devices(tmp_path, FailingEars(UNPLUGGED, VoiceError("it hung")))
+    with pytest.raises(VoiceError):
+        attend(devices.opened, OPENED, print)
+    assert devices.voice.said[-1] == JOB_STOPPED
+
+
+def test_with_the_supply_on_the_motor_is_stopped_first(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    devices = Devices(tmp_path, FailingEars(VoiceError("it hung")))
+    energised = property(lambda _session: frozenset({Fact.ENERGISED}))
+    monkeypatch.setattr(Session, "known", energised)
+    with pytest.raises(VoiceError):
+        attend(devices.opened, OPENED, print)
+    assert devices.voice.said[-2:] == [STOPPED_ENERGISED, JOB_STOPPED]
+
+
+class BreakingVoice(FakeVoice):
+    """A voice that breaks at its last words."""
+
+    def say(self, text: str) -> None:
+        super().say(text)
+        if text == JOB_STOPPED:
+            raise RuntimeError("broken")
+
+
+def test_a_voice_that_fails_then_does_not_hide_what_failed_first(tmp_path: Path) -> None:
+    devices = Devices(tmp_path, FailingEars(VoiceError("first")))
+    devices.voice = devices.spoken = BreakingVoice()
+    with pytest.raises(VoiceError, match="first"):
+        attend(devices.opened, OPENED, print)
+    assert devices.voice.said[-1] == JOB_STOPPED
+
+
+def test_the_last_words_need_no_disk(tmp_path: Path) -> None:
+    pytest.importorskip("espeakng_loader", reason="the voice needs the package espeakng-loader")
+    player, speech = FakePlayer(), tmp_path / "speech"
+    with Renderer(speech) as renderer:
+        voice = SpokenVoice(renderer, player)
+        expected = wav.load(renderer.render(JOB_STOPPED))
+
+        class EarsThatSpoil(FailingEars):
+            def listen(self, grammar: Grammar, patience: float) -> Reply:
+                voice.manner = Manner().slower()  # nothing is rendered in it yet
+                speech.rename(tmp_path / "gone")
+                speech.write_bytes(b"")
+                return super().listen(grammar, patience)
+
+        devices = Devices(tmp_path / "job", EarsThatSpoil(Silence()))
+        devices.spoken = voice
+        with pytest.raises(VoiceError, match="rendered speech cannot be kept there"):
+            attend(devices.opened, OPENED, print)
+    (last,) = player.played_through
+    assert np.array_equal(last.samples, expected.samples)

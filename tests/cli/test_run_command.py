@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from assistant.journal.chain import link
-from tests.cli.command import FLAGSHIP, KF_07, ROOT, Outcome, gloveside, two_ends
+from assistant.session.wording import JOB_STOPPED
+from tests.cli.command import FLAGSHIP, KF_07, ROOT, Outcome, gloveside, spoiled, two_ends
 from tests.session.job import NOW
 from tests.session.test_commands import REPLIES
 from tests.units import PAPERS
@@ -288,3 +289,57 @@ def test_a_wake_word_that_cannot_work_is_refused(
     assert outcome.code == 2
     assert says in outcome.err
     assert not (tmp_path / "job").exists()
+
+
+FULL_DISK = """
+import assistant.journal.store as store
+write, written = store.write_all, []
+def write_all(handle, data):
+    if len(written) == 3:
+        raise OSError(28, "No space left on device")
+    written.append(data)
+    write(handle, data)
+store.write_all = write_all
+"""
+
+FAULT = """
+from assistant.session.core import Session
+receive, received = Session.receive, []
+def failing(self, event):
+    received.append(event)
+    return receive(self, event) if len(received) < 4 else {}["gone"]
+Session.receive = failing
+"""
+
+
+def run_spoiled(start: str, job: Path, *more: str) -> Outcome:
+    options = ("--unit", KF_07, "--job", job, "--ears", "typed", "--voice", "off")
+    typed = "".join(f"{reply}\n" for reply in REPLIES)
+    return spoiled(start, "run", two_ends(), *options, *more, typed=typed)
+
+
+@pytest.mark.parametrize(
+    ("start", "says"),
+    [
+        (FULL_DISK, "journal.jsonl: the entry could not be written (No space left on device)"),
+        (FAULT, "the program itself failed (KeyError 'gone', in <string>, line 6)"),
+    ],
+)
+def test_what_ends_a_job_is_said_and_told_in_words_and_the_job_goes_on_later(
+    tmp_path: Path, start: str, says: str
+) -> None:
+    outcome = run_spoiled(start, tmp_path)
+    assert outcome.code == 3
+    assert outcome.out.splitlines()[-1] == JOB_STOPPED
+    assert says in outcome.err  # and no traceback, which every outcome is looked at for
+    assert len(entries(tmp_path)) == 3
+    assert run(tmp_path, *REPLIES[2:]).code == 0
+
+
+def test_the_board_shows_it_too(tmp_path: Path) -> None:
+    shown = """
+from assistant.board.board import Board
+Board.show_stopped = lambda self, words, failure: print("Shown:", *words, failure)
+"""
+    outcome = run_spoiled(FULL_DISK + shown, tmp_path, "--board")
+    assert outcome.out.splitlines()[-1].startswith(f"Shown: {JOB_STOPPED} {tmp_path}")

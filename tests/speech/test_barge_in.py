@@ -108,6 +108,15 @@ def test_hold_cuts_off_and_is_the_next_reply() -> None:
     assert len(player.played) == 2
 
 
+def test_what_is_played_through_is_heard_although_the_word_was_said() -> None:
+    played, player = voice(SECONDS, 1), Playing()
+    cut_off, recogniser = barge_in(said_over(leaking(played, -20, 0.15), 1.5), player, "hold")
+    cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    cut_off.play_through(wav.Sound(played, SAMPLE_RATE))
+    assert len(player.played_through) == 1
+    assert len(recogniser.heard) == 1  # nothing more was listened for
+
+
 def test_nothing_else_cuts_off() -> None:
     played, player = voice(SECONDS, 1), Playing()
     said = said_over(leaking(played, -20, 0.15), 1.5)

@@ -263,6 +263,14 @@ class BargeIn:
         if self._said is None:  # else what was heard is the word, which is given once
             self._begun, self._heard_on = hotword.begun, hotword.heard_on
 
+    def play_through(self, sound: wav.Sound) -> None:
+        """Play the sound without listening, also where the word was said and has not been taken.
+
+        Raises:
+            DeviceError: the loudspeaker fails.
+        """
+        self._player.play_through(sound)
+
     def begin(self, sound: wav.Sound) -> None:
         """Begin with a sound that is not listened over, unless somebody has begun to speak.
 

@@ -69,6 +69,10 @@ class Loudspeaker:
                 self._tape.wanted = False
             self._tape.stopped.wait(float(stream.latency))
 
+    def play_through(self, sound: wav.Sound) -> None:
+        """The same as `play`: nothing is listened for here."""
+        self.play(sound)
+
     def begin(self, sound: wav.Sound) -> None:
         """Begin to play the sound and return at once; what is played next comes after it.
 

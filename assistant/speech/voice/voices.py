@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Protocol, TextIO
 
@@ -35,6 +36,9 @@ class Player(Protocol):
 
     def play(self, sound: wav.Sound) -> None:
         """Play the sound; return when it has been played or was stopped."""
+
+    def play_through(self, sound: wav.Sound) -> None:
+        """The same, and no reply stops it or keeps it from being heard."""
 
     def begin(self, sound: wav.Sound) -> None:
         """Begin to play the sound and return at once; what is played next comes after it."""
@@ -109,6 +113,7 @@ class SpokenVoice:
         self.manner = manner or Manner()
         self._renderer = renderer
         self._player = player
+        self._kept: dict[str, wav.Sound] = {}
 
     def say(self, text: str) -> None:
         """Say the text aloud; a blank text is not said.
@@ -120,6 +125,28 @@ class SpokenVoice:
         if not text.strip():
             return
         self._player.play(wav.load(self._renderer.render(text, self.manner)))
+
+    def keep_ready(self, text: str) -> None:
+        """Keep the sound of a text from now on, for `say_kept`; it is as fast as the voice is now.
+
+        Raises:
+            VoiceError: the text cannot be rendered.
+        """
+        normal = replace(self.manner, volume=Manner().volume)
+        self._kept[text] = wav.load(self._renderer.render(text, normal))
+
+    def say_kept(self, text: str) -> None:
+        """Say a text to its end, whatever is said meanwhile.
+
+        One that is kept ready needs neither the engine nor the disk.
+
+        Raises:
+            VoiceError: the text was not kept, and cannot be rendered now.
+            DeviceError: the loudspeaker fails.
+        """
+        if text not in self._kept:
+            self.keep_ready(text)
+        self._player.play_through(self._as_loud(self._kept[text]))
 
     def play(self, sound: wav.Sound) -> None:
         """Play a sound that is no speech; raises DeviceError where the loudspeaker fails."""
