@@ -19,7 +19,7 @@ from assistant.session.account import account
 from assistant.session.core import Session
 from assistant.session.effects import Effect, Finished, listening
 from assistant.session.events import Clip, Event, Heard, Opened, Returned, Silent
-from assistant.speech.ears import Ears, Ended, Reply, Silence, Spoken
+from assistant.speech.ears import Ears, Ended, Silence, Spoken
 
 __all__ = ["WORDS_FOR_THE_ORDER", "Conductor", "Watcher"]
 
@@ -72,7 +72,7 @@ class Conductor:
             lost = {"sound_lost": reply.lost} if isinstance(reply, Spoken) and reply.lost else {}
             effects = self._take(self._event(reply), lost)
 
-    def _event(self, reply: Reply) -> Event:
+    def _event(self, reply: Spoken | Silence) -> Event:
         match reply:
             case Spoken(recognition, samples):
                 clip = None
@@ -80,7 +80,7 @@ class Conductor:
                     number = clips.next_number(self.folder)
                     clip = Clip(**clips.keep(self.folder, number, samples))
                 return Heard(self.clock(), recognition, clip)
-            case Silence() | Ended():
+            case Silence():
                 return Silent(self.clock())
 
     def _take(self, event: Event, extra: dict[str, Any]) -> tuple[Effect, ...]:

@@ -36,15 +36,11 @@ class Loudspeaker:
     Args:
         device: PortAudio's number or name of the device; None for the system's default.
 
-    Attributes:
-        gain: factor on the samples; the result is clipped to full scale.
-
     Raises:
         DeviceError: there is no PortAudio, or no such device.
     """
 
     def __init__(self, device: int | str | None = None) -> None:
-        self.gain = 1.0
         self._system = sound_system()
         self._device = device
         self._described()
@@ -110,7 +106,7 @@ class Loudspeaker:
         """Hand the sound to the stream; answer the stream."""
         stream = self._running()
         samples = wav.resample(sound.samples, sound.rate, int(stream.samplerate))
-        self._tape.put(np.clip(samples * self.gain, -1.0, 1.0))
+        self._tape.put(np.clip(samples, -1.0, 1.0))
         return stream
 
     def _running(self) -> Any:
