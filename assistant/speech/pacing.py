@@ -10,7 +10,7 @@ from assistant.speech.wav import Sound
 __all__ = ["TICKS", "ticks"]
 
 TICKS = 8
-"""How many are given: enough to fall in with, and short. The program does not listen meanwhile."""
+"""How many are given: enough to fall in with, and short. Only "hold" is heard meanwhile."""
 
 _PITCH = 1200.0
 """Of a tick [Hz]; common practice, no source: above the noise of motors and pumps."""
