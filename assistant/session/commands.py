@@ -32,13 +32,13 @@ def _carry_on(job: Job) -> Iterator[Effect]:
 
 
 def _say_again(job: Job) -> Iterator[Effect]:
-    yield from job.say_again("")
+    yield from job.say_again()
 
 
 def _adjust(how: Adjustment) -> Callable[[Job], Iterator[Effect]]:
     def adjust(job: Job) -> Iterator[Effect]:
         yield Adjust(how)
-        yield from job.say_again("")
+        yield from job.say_again()
 
     return adjust
 
@@ -52,7 +52,7 @@ def _help(job: Job) -> Iterator[Effect]:
 
 
 def _where_am_i(job: Job) -> Iterator[Effect]:
-    yield Say(wording.whereabouts(job.title, job.step, job.asking()))
+    yield from job.say_again(wording.whereabouts(job.title, job.step))
 
 
 def _repeat_contacts(job: Job) -> Iterator[Effect]:
@@ -71,7 +71,7 @@ def _go_back(job: Job) -> Iterator[Effect]:
         case Open() | OnHold():
             yield from job.say_again(wording.NO_STEP_BEFORE)
         case _:
-            yield from job.say_again("")
+            yield from job.say_again()
 
 
 def _skip(job: Job) -> Iterator[Effect]:
@@ -88,7 +88,7 @@ def _note(job: Job) -> Iterator[Effect]:
             job.state = Keeping(before)
             yield Say(wording.NOTE_NOW)
         case _:
-            yield from job.say_again("")
+            yield from job.say_again()
 
 
 OBEY: Mapping[Word, Callable[[Job], Iterator[Effect]]] = {

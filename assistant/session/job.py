@@ -273,11 +273,12 @@ class Job:
                 yield from self.after_a_break(before, since)
             case Aside(Purpose.RESTORE, before=None) if self.is_long(since):
                 yield from self.forget(since)
+                yield from self.walk.notices()
                 yield from self.go_on()
             case _:
                 yield from self.forget(since)
                 self.state = aside
-                yield from self.say_again("")
+                yield from self.say_again()
 
     def is_long(self, since: datetime) -> bool:
         """Whether it is so long ago that nobody can vouch for what was proved then."""
@@ -305,7 +306,7 @@ class Job:
                 yield from self.reopen(before)
             case OnHold():
                 self.state = before
-                yield from self.say_again("")
+                yield from self.say_again()
 
     def reopen(self, waiting: Open) -> Iterator[Effect]:
         """Ask a question again that waited, if what it asks for may still be done."""
@@ -316,8 +317,7 @@ class Job:
             yield from self._ask_for(missing, waiting)
             return
         self.state = waiting
-        yield from self.walk.notices()
-        yield Say(waiting.dialogue.asking)
+        yield from self.say_again()
 
     def hold(self, kind: HoldKind) -> Iterator[Effect]:
         """Hold the job with the question that is open; a hold that was being closed stays one."""
@@ -348,6 +348,20 @@ class Job:
                 return wording.SAY_WHY
         return ""
 
-    def say_again(self, first: str) -> Iterator[Effect]:
-        """Say this, and what is being asked after it."""
+    def say_again(self, first: str = "") -> Iterator[Effect]:
+        """Say this, if anything, and then what is being asked, after its warnings and cautions."""
+        notices = tuple(self._notices())
+        if first and notices:
+            yield Say(first)
+            first = ""
+        yield from notices
         yield Say(f"{first} {self.asking()}".strip())
+
+    def _notices(self) -> Iterator[Effect]:
+        """The warnings and cautions that came before what is being asked, in one breath with it.
+
+        Where a question waits behind another, they come again once that one is asked again.
+        """
+        match self.state:
+            case Open() | Aside(before=None) | OnHold(waiting=None):
+                yield from self.walk.notices()

@@ -68,6 +68,7 @@ class Walk:
         self.told: list[Request] = []
         self._repeats: Counter[str] = Counter()
         self._instructions: list[str] = []
+        self._notices: list[str] = []
 
     @property
     def node(self) -> Node:
@@ -91,8 +92,7 @@ class Walk:
         self.names.given = dict(mark.given)
         self.names.lose_moments()
         self._repeats = Counter(dict(mark.repeats))
-        self._instructions.clear()
-        self.told.clear()
+        self._forget_told()
 
     def missing(self) -> tuple[Fact, ...]:
         """The facts without which this step is forbidden and that are not known."""
@@ -118,8 +118,7 @@ class Walk:
         assert self._gate is not None, "the loader demands a gate"
         self.known -= AT_THE_GATE
         self._begin_anew(self._gate.scope.prefix)
-        self._instructions.clear()
-        self.told.clear()
+        self._forget_told()
         self._place.return_to(self._gate.name)
 
     def return_to_trying(self) -> bool:
@@ -173,22 +172,25 @@ class Walk:
             self.names.give(node, ask.into, of_meaning(meaning))
         if ask.when is not None:
             self.names.give(node, ask.when, Value(Kind.MOMENT, at))
-        self._instructions.clear()
-        self.told.clear()
+        self._forget_told()
         yield from self._leave(self._outcome(node, ask, meaning))
 
     def pass_over(self) -> Iterator[Effect]:
         """Leave a question that may be skipped."""
-        self._instructions.clear()
-        self.told.clear()
+        self._forget_told()
         self._place.go(next(iter(self.node.targets)))
         yield from ()
 
     def carry_on(self) -> Iterator[Effect]:
         """Leave a step that holds."""
-        self._instructions.clear()
-        self.told.clear()
+        self._forget_told()
         yield from self._leave("next")
+
+    def _forget_told(self) -> None:
+        """What was told since the question before is over with it."""
+        self._instructions.clear()
+        self._notices.clear()
+        self.told.clear()
 
     def _begin_anew(self, prefix: str) -> None:
         """Count the repeats of the steps under a prefix anew."""
@@ -200,19 +202,24 @@ class Walk:
         self.known = proved((fact,), self.known)
 
     def notices(self) -> Iterator[Effect]:
-        """The warnings and cautions of the step at which the job stands."""
-        for notice in self.node.step.notices:
-            text = self.names.text(self.node, notice.text)
-            yield Say(wording.notice(notice.kind, text))
+        """The warnings and cautions since the question before, once more, in their order.
+
+        A step that only tells may have one, and the question comes at a later step.
+        """
+        for text in self._notices:
+            yield Say(text)
 
     def _announce(self) -> Iterator[Effect]:
         node, step = self.node, self.node.step
         yield Begun(node.name)
         if step.deviation is not None:
             yield Deviated(self.names.text(node, step.deviation))
-        yield from self.notices()
+        for notice in step.notices:
+            text = wording.notice(notice.kind, self.names.text(node, notice.text))
+            self._notices.append(text)
+            yield Say(text)
         if step.tick is not None:
-            yield Tick(step.tick)  # before the words, for nobody is heard while it ticks
+            yield Tick(step.tick)  # before the words, for only "hold" is heard while it ticks
         if step.say is not None:
             text = self.names.text(node, step.say)
             yield Say(text)

@@ -178,9 +178,9 @@ def and_the_rest(parts: Iterable[int | str]) -> str:
     return f"And {say_contacts(contacts) or ' and '.join(lamps)}?"
 
 
-def whereabouts(title: str, step: str, prompt: str) -> str:
+def whereabouts(title: str, step: str) -> str:
     """Where the job stands."""
-    return f"{title}. At {place_of(step)}. {prompt}"
+    return f"{title}. At {place_of(step)}."
 
 
 def place_of(step: str) -> str:

@@ -164,3 +164,14 @@ def test_what_was_restored_before_a_long_break_is_asked_for_again() -> None:
     assert "shafts are not proved locked" in job.said
     job.say("hold").wait(3600).say("carry on", "yes")
     assert "proved dead?" in job.said
+
+
+def test_what_an_answer_proved_goes_with_it_and_nothing_else() -> None:
+    job = Job().say(*TO_READING)
+    assert job.session.known == {Fact.ISOLATED, Fact.RODS_ENGAGED}
+    while job.session.step != "isolation/people/people":
+        before = job.session.known
+        job.say("go back", "yes")
+    assert before == {Fact.ISOLATED}
+    assert job.say("go back", "yes").session.step == "isolation/dead-checked"
+    assert job.session.known == frozenset()
