@@ -32,7 +32,8 @@ __all__ = [
 FORMAT = "gloveside-journal/4"
 """What the first entry names as its format; another number is another format.
 
-In this one a hold says its kind beside its sentence.
+In this one a hold says its kind beside its sentence, a reason counts once it was agreed on, and a
+long silence is a break.
 """
 
 FORMAT_3 = "gloveside-journal/3"

@@ -8,20 +8,29 @@ may have been reworded by a newer program and are not compared (`decisions`).
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from assistant.journal.decisions import DECISIONS, DECISIONS_OF
-from assistant.journal.entry import REVIEW_KINDS, Entry
+from assistant.journal.entry import FORMAT_1, FORMAT_2, FORMAT_3, REVIEW_KINDS, Entry
 from assistant.session.account import decided
 from assistant.session.core import Session
 from assistant.session.effects import Effect
-from assistant.session.events import Event, event_from_json
+from assistant.session.events import Event, Opened, event_from_json
+from assistant.session.rules import Rules
 
 __all__ = ["Happened", "ReplayError", "replay"]
 
 Happened = tuple[Event, tuple[Effect, ...]]
 """An event and what it led to."""
+
+RULES_OF: Mapping[str, Rules] = {
+    FORMAT_3: Rules.FIRST,
+    FORMAT_2: Rules.FIRST,
+    FORMAT_1: Rules.FIRST,
+}
+"""The rules by which a job of each older format is decided, to its end."""
 
 _LONGEST = 100
 """Characters of a value that a message shows."""
@@ -65,6 +74,8 @@ def replay(
             event = event_from_json(entry.time, entry.body)
         except ValueError as error:
             raise ReplayError(entry.seq, str(error)) from error
+        if isinstance(event, Opened):
+            event = replace(event, rules=RULES_OF.get(str(entry.body.get("format")), event.rules))
         step = session.step
         try:
             effects = session.receive(event)

@@ -286,13 +286,22 @@ def _stops(body: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
         yield "Hold", in_words(body["held"])
     elif body.get("meant") == {"command": "hold"}:
         yield "Hold asked for", in_words(body.get("step", ""))
-    if body.get("note"):
-        words = in_words(mapping_of(body.get("heard")).get("text", ""))
-        yield "Note", in_words(mapping_of(body.get("clip")).get("file") or words)
+    if note := body.get("note"):
+        yield "Note", in_words(_words_kept(body, note))
     advice = mapping_of(body.get("advice"))
     if advice.get("verdict") == "contradiction":
         what = f"Readings of the rotor {in_words(advice.get('rotor'))} disagreed: no direction"
         yield what, " ".join(texts_of(advice.get("reasons")))
+
+
+def _words_kept(body: Mapping[str, Any], note: Any) -> Any:
+    """The clip of a note or a reason, or its words where they were typed.
+
+    A reason counts once it was agreed on, and is named by the entry that agrees; else it is what
+    the entry itself heard.
+    """
+    kept = {**mapping_of(body.get("heard")), **body} if note is True else mapping_of(note)
+    return mapping_of(kept.get("clip")).get("file") or kept.get("text", "")
 
 
 def _job(job: Mapping[str, Any]) -> tuple[Field, ...]:

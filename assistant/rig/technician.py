@@ -246,8 +246,8 @@ class Technician:
 
     def _on_hold(self, listen: Listen) -> Meaning:
         if listen.aside == "note":
-            # The words are kept as they were said, whatever they are.
-            return Command(Word.SAY_AGAIN)
+            # The words are kept as they were said, whatever they are, but for a command.
+            return Command(Word.DONE)
         self.holds += 1
         if self.holds > MOST_HOLDS:
             raise TechnicianLost("the job is held again and again")

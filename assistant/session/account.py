@@ -26,7 +26,7 @@ from assistant.session.effects import (
     Skipped,
     WentBack,
 )
-from assistant.session.events import Event, event_to_json
+from assistant.session.events import Event, Heard, event_to_json
 
 __all__ = ["account", "decided"]
 
@@ -90,6 +90,14 @@ def _trip(trip: Trip) -> dict[str, Any]:
     }
 
 
+def _words(kept: Heard | None) -> Any:
+    """What was just heard stands in the entry itself; a reason that was agreed on is named."""
+    if kept is None:
+        return True
+    clip = None if kept.clip is None else {"file": kept.clip.file, "sha256": kept.clip.sha256}
+    return {"text": kept.recognition.text, "clip": clip}
+
+
 _WRITTEN: Mapping[Kind, Callable[[Any], Any]] = {
     Kind.LETTERS: str,
     Kind.DATE: lambda day: day.isoformat(),
@@ -124,7 +132,7 @@ _ONCE: Mapping[type[Effect], Callable[[Any], dict[str, Any]]] = {
     Failed: lambda effect: {
         "failed": {"why": effect.failure.why.value, "count": effect.failure.count}
     },
-    Noted: lambda _effect: {"note": True},
+    Noted: lambda effect: {"note": _words(effect.words)},
     Finished: lambda _effect: {"finished": True},
 }
 """Effects of which an entry has one at most, and the fields that each gives; what is only done and

@@ -7,9 +7,11 @@ from collections.abc import Iterator
 from assistant.language.meaning import Choice, Command, Meaning, Word
 from assistant.procedure.deeds import Fact
 from assistant.session import wording
+from assistant.session.breaks import forget
 from assistant.session.effects import Deviated, Effect, HoldClosed, Proved, Say, Skipped
 from assistant.session.holds import HoldKind
 from assistant.session.job import Job
+from assistant.session.keeping import agreed_on
 from assistant.session.states import Aside, Keeping, OnHold, Open, Purpose
 
 __all__ = ["answered_aside"]
@@ -22,10 +24,13 @@ def answered_aside(job: Job, aside: Aside, meaning: Meaning) -> Iterator[Effect]
         case Purpose.RESTORE, _, _:
             yield from _restored(job, aside, agreed)
         case Purpose.AS_LEFT, Open() as before, _:
+            yield from forget(job, job.attended)  # the answer itself may have been long in coming
             yield from _as_left(job, before, aside.facts, agreed)
+        case Purpose.REASON, Open() | OnHold() as before, _ if aside.kept is not None:
+            yield from agreed_on(job, aside.kept, before, agrees=agreed)
         case Purpose.WHO_CLOSES, OnHold(reason=reason, since=since), Choice(role):
             yield HoldClosed(reason, role)
-            yield from job.forget(since)
+            yield from forget(job, since)
             yield Say(wording.CARRY_ON)
             yield from job.walk.carry_on()
             yield from job.forward_or_to_the_gate()

@@ -15,8 +15,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from datetime import datetime
 
-from assistant.language.answers import AskChoice, commands_only
-from assistant.language.meaning import Command, Meaning, Word
+from assistant.language.answers import commands_only
+from assistant.language.meaning import Command, Meaning
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.recognition import Unclear
 from assistant.procedure.deeds import Fact
@@ -24,13 +24,17 @@ from assistant.procedure.program import Program
 from assistant.procedure.values import Value
 from assistant.session import wording
 from assistant.session.asides import answered_aside
+from assistant.session.breaks import after_a_break, after_silence, answers_too_late, resume_aside
 from assistant.session.commands import OBEY
 from assistant.session.dialogue import Dialogue
-from assistant.session.effects import Effect, Failed, Listen, Noted, Say
+from assistant.session.effects import Effect, Failed, Listen, Say
 from assistant.session.events import Event, Heard, Opened, Returned, Silent, moment_of
-from assistant.session.holds import GAVE_UP, HoldKind
+from assistant.session.holds import GAVE_UP
 from assistant.session.job import Job
+from assistant.session.keeping import hear_words, silence
+from assistant.session.older_keeping import hear_anything, hear_nothing
 from assistant.session.replies import Answered, Failure, GaveUp, Reply, Speaks, Why
+from assistant.session.rules import Rules
 from assistant.session.states import Aside, Keeping, OnHold, Open, Over, Purpose
 from assistant.trade.unit import Unit
 
@@ -93,22 +97,23 @@ class Session:
         """Take an event; answer what is to be done about it, in this order."""
         if self.finished:
             return ()
-        before, self._job.now = self._job.attended, moment_of(event)
-        if isinstance(event, Opened) or _is_of_a_person(event):
-            self._job.attended = self._job.now
-        effects = tuple(self._effects(event, before))
+        self._job.now = moment_of(event)
+        if _is_of_a_person(event):
+            self._job.attend()
+        effects = tuple(self._effects(event))
         return (*effects, *self._listen())
 
-    def _effects(self, event: Event, before: datetime) -> Iterator[Effect]:
+    def _effects(self, event: Event) -> Iterator[Effect]:
         match event:
-            case Opened():
+            case Opened(rules=rules):
+                self._job.rules, self._job.attended = rules, self._job.now
                 yield from self._job.forward()
             case Returned():
-                yield from self._returned(before)
+                yield from self._returned(self._job.attended)
             case Silent():
                 yield from self._silent()
-            case Heard(recognition=recognition):
-                yield from self._heard(recognition.accepted(), recognition.unclear())
+            case Heard():
+                yield from self._heard(event)
 
     def _listen(self) -> Iterator[Effect]:
         match self._job.state:
@@ -144,10 +149,16 @@ class Session:
 
     # What was heard
 
-    def _heard(self, meaning: Meaning | None, unclear: Unclear | None) -> Iterator[Effect]:
+    def _heard(self, heard: Heard) -> Iterator[Effect]:
+        meaning, unclear = heard.recognition.accepted(), heard.recognition.unclear()
         match self._job.state:
+            case Keeping() as keeping if self._job.rules is Rules.FIRST:
+                yield from hear_anything(self._job, keeping, meaning)
             case Keeping() as keeping:
-                yield from self._keep(keeping, meaning)
+                if isinstance(meaning, Command) and meaning.word in OBEY:
+                    yield from OBEY[meaning.word](self._job)
+                else:
+                    yield from hear_words(self._job, keeping, heard)
             case OnHold():
                 # What is not understood gets no reply: talk around a held job is not for us.
                 if isinstance(meaning, Command) and meaning.word in OBEY:
@@ -167,6 +178,8 @@ class Session:
             yield from self._reply(dialogue.miss())
         elif isinstance(meaning, Command) and meaning.word in OBEY:
             yield from OBEY[meaning.word](self._job)
+        elif answers_too_late(self._job):
+            yield from after_silence(self._job, wording.LONG_SILENCE)
         else:
             self._note_moment(dialogue)
             yield from self._reply(dialogue.hear(meaning))
@@ -181,36 +194,15 @@ class Session:
             doubted_at = self._doubted_at if dialogue.in_doubt else None
             self._first_said = dialogue, doubted_at or self._job.now
 
-    def _keep(self, keeping: Keeping, meaning: Meaning | None) -> Iterator[Effect]:
-        self._job.state = keeping.before
-        who = AskChoice(tuple(self._job.book.roles))
-        match keeping.then:
-            case _ if meaning == Command(Word.HOLD):
-                yield from self._job.hold(HoldKind.SAID)
-            case None:
-                yield Noted()
-                yield from self._job.say_again(wording.NOTED)
-            case Purpose.WHO_CLOSES:
-                yield Noted()
-                asking = wording.who(wording.WHO_CLOSES, who.choices)
-                yield from self._job.ask_aside(keeping.then, who, asking)
-            case _:
-                yield Noted()
-                asking = wording.who(wording.WHO_SKIPS, who.choices)
-                yield from self._job.ask_aside(keeping.then, who, asking)
-
     def _returned(self, before: datetime) -> Iterator[Effect]:
         self._job.walk.names.lose_moments()
         match self._job.state:
-            case Open() as waiting:
+            case (Open() as waiting) | Keeping(before=Open() as waiting):
                 yield Say(wording.RETURNED)
-                yield from self._job.after_a_break(waiting, before)
-            case Aside() as aside:
+                yield from after_a_break(self._job, waiting, before)
+            case (Aside() as aside) | Keeping(before=Aside() as aside):
                 yield Say(wording.RETURNED)
-                yield from self._job.resume_aside(aside, before)
-            case Keeping(before=Open() as waiting):
-                yield Say(wording.RETURNED)
-                yield from self._job.after_a_break(waiting, before)
+                yield from resume_aside(self._job, aside, before)
             case OnHold() | Keeping():
                 yield from self._job.say_again(wording.RETURNED)
 
@@ -220,11 +212,10 @@ class Session:
                 yield from self._gave_up(Failure(Why.NOINPUT, 1))
             case Open(dialogue) | Aside(dialogue=dialogue):
                 yield from self._reply(dialogue.silence())
-            case Keeping(before, None):
-                self._job.state = before
-                yield from self._job.say_again("No note was heard.")
-            case Keeping():
-                yield Say(self._job.asking())
+            case Keeping() as keeping if self._job.rules is Rules.FIRST:
+                yield from hear_nothing(self._job, keeping)
+            case Keeping() as keeping:
+                yield from silence(self._job, keeping)
 
     # What follows from a reply
 
@@ -244,7 +235,7 @@ class Session:
     def _gave_up(self, failure: Failure) -> Iterator[Effect]:
         yield Failed(failure)
         match self._job.state:
-            case Aside(Purpose.GO_BACK | Purpose.SKIP, _, Open() | OnHold() as before):
+            case Aside(Purpose.GO_BACK | Purpose.SKIP, before=Open() | OnHold() as before):
                 yield from self._job.return_to(before)
             case _:
                 yield from self._job.hold(GAVE_UP[failure.why])

@@ -11,6 +11,7 @@ from assistant.language.grammar import Grammar
 from assistant.language.meaning import Meaning
 from assistant.procedure.deeds import ActKind, Fact
 from assistant.procedure.values import Value
+from assistant.session.events import Heard
 from assistant.session.holds import HoldKind
 from assistant.session.replies import Failure
 from assistant.trade.shaft import Advice
@@ -150,7 +151,13 @@ class Recorded:
 
 @dataclass(frozen=True, slots=True)
 class Noted:
-    """The recording that was just heard is a note."""
+    """Words are kept as a note, or as a reason.
+
+    Args:
+        words: a reason that was said before, and was agreed on now; None for what was just heard.
+    """
+
+    words: Heard | None = None
 
 
 @dataclass(frozen=True, slots=True)

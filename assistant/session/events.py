@@ -9,6 +9,7 @@ from typing import Any
 
 from assistant.language.meaning import from_json, to_json
 from assistant.language.recognition import CONFIDENCE_LEVEL, Recognition
+from assistant.session.rules import Rules
 
 __all__ = [
     "Clip",
@@ -33,9 +34,15 @@ class Clip:
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """The job begins."""
+    """The job begins.
+
+    Args:
+        at: when.
+        rules: by which it is decided; earlier ones where an older program began it.
+    """
 
     at: str
+    rules: Rules = Rules.SECOND
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ session's own.
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
@@ -27,7 +27,6 @@ from assistant.session.effects import (
     Effect,
     Finished,
     Held,
-    Lapsed,
     Request,
     Say,
     WentBack,
@@ -35,7 +34,8 @@ from assistant.session.effects import (
 from assistant.session.holds import REASONS, HoldKind
 from assistant.session.putting_back import crank_back, put_back
 from assistant.session.questions import most_of, question_of, subject_of
-from assistant.session.restoring import TO_BE_RESTORED, is_long, prompt_for
+from assistant.session.restoring import is_long, prompt_for
+from assistant.session.rules import Rules
 from assistant.session.states import Aside, Keeping, OnHold, Open, Over, Purpose, State
 from assistant.session.walk import Bookmark, Walk
 from assistant.trade.unit import Unit
@@ -75,6 +75,9 @@ class Job:
         state: where the job stands.
         reading: the contacts that were confirmed last.
         questions: how many have been answered.
+        rules: by which it is decided.
+        gate_fell: whether something was lost that is proved at the gate, so that the job goes back
+            there.
     """
 
     def __init__(
@@ -92,10 +95,11 @@ class Job:
         self.state: State = OnHold("not begun", None, self.now)
         self.reading: ContactStates | None = None
         self.questions = 0
+        self.rules = Rules.SECOND
+        self.gate_fell = False
         self._mark = self.walk.bookmark()
         self._trail: list[_Answer] = []
         self._crank_back: tuple[str, ...] = ()
-        self._gate_fell = False
 
     @property
     def step(self) -> str:
@@ -106,6 +110,16 @@ class Job:
     def can_go_back(self) -> bool:
         """Whether there is an answer that could be undone."""
         return bool(self._trail)
+
+    def attend(self) -> None:
+        """Somebody was heard now.
+
+        A long silence before it stays one until it was asked how the valve stands. On hold nothing
+        is asked: there the hold tells how long the break was.
+        """
+        waits = self.rules is not Rules.FIRST and not isinstance(self.state, OnHold)
+        if not (waits and self.is_long(self.attended)):
+            self.attended = self.now
 
     def answered(self, meaning: Meaning, at: datetime) -> Iterator[Effect]:
         """Take an answer that counts, and go on.
@@ -153,9 +167,9 @@ class Job:
                     subject_of(node, ask, self.walk.names),
                 )
             case Hold(reason=template):
-                fell = self._gate_fell
+                fell = self.gate_fell
                 reason = self._stood_down(self.walk.names.text(node, template))
-                self._gate_fell = fell  # no question waits: the procedure leads on from here
+                self.gate_fell = fell  # no question waits: the procedure leads on from here
                 self.state = OnHold(reason, None, self.attended)
                 yield Held(reason, HoldKind.PROCEDURE)
                 yield Say(f"{reason} {wording.ON_HOLD}")
@@ -210,14 +224,14 @@ class Job:
 
     def forward_or_to_the_gate(self) -> Iterator[Effect]:
         """Go on after a hold; behind the gate from its beginning, where nothing of it counts."""
-        if self._gate_fell and self.walk.is_behind_gate:
+        if self.gate_fell and self.walk.is_behind_gate:
             yield from self._to_the_gate()
         else:
-            self._gate_fell = False
+            self.gate_fell = False
             yield from self.forward()
 
     def _to_the_gate(self) -> Iterator[Effect]:
-        self._gate_fell = False
+        self.gate_fell = False
         self.walk.return_to_gate()
         yield Say(wording.TO_THE_GATE)
         yield WentBack(self.step)
@@ -228,7 +242,7 @@ class Job:
         if Fact.ENERGISED not in self.walk.known:
             return reason
         self.walk.known -= AT_THE_GATE
-        self._gate_fell = True
+        self.gate_fell = True
         return f"{wording.STOPPED_ENERGISED} {reason}"
 
     def restore(self, facts: tuple[Fact, ...], before: Open | None) -> Iterator[Effect]:
@@ -239,8 +253,8 @@ class Job:
         """
         rods = facts[0] is Fact.RODS_ENGAGED and self.walk.is_behind_gate
         if rods and self.walk.return_to_trying():
-            if self._gate_fell:
-                self._gate_fell = False
+            if self.gate_fell:
+                self.gate_fell = False
                 yield Say(wording.TO_THE_GATE)
             yield WentBack(self.walk.gate)
             yield from self.forward()
@@ -248,56 +262,9 @@ class Job:
         prompt = prompt_for(facts[0])
         yield from self._open_aside(Purpose.RESTORE, AskYesNo(), prompt, facts, before)
 
-    def forget(self, since: datetime) -> Generator[Effect, None, frozenset[Fact]]:
-        """After a long break nothing counts as known but that a rod was left out; what was lost."""
-        if not self.is_long(since):
-            return frozenset()
-        yield Lapsed()
-        lost = self.walk.known - {Fact.ROD_OUT}
-        self.walk.known -= lost
-        self._gate_fell = self._gate_fell or not AT_THE_GATE.isdisjoint(lost)
-        return lost
-
-    def release(self, held: OnHold) -> Iterator[Effect]:
-        """Go on with what waits for the end of a hold."""
-        match held.waiting:
-            case Open() as waiting:
-                yield from self.after_a_break(waiting, held.since)
-            case Aside() as waiting:
-                yield from self.resume_aside(waiting, held.since)
-
-    def resume_aside(self, aside: Aside, since: datetime) -> Iterator[Effect]:
-        """Go on with a question of the session's own; after a long break what it proved is void."""
-        match aside:
-            case Aside(before=Open() as before) if self.is_long(since):
-                yield from self.after_a_break(before, since)
-            case Aside(Purpose.RESTORE, before=None) if self.is_long(since):
-                yield from self.forget(since)
-                yield from self.walk.notices()
-                yield from self.go_on()
-            case _:
-                yield from self.forget(since)
-                self.state = aside
-                yield from self.say_again()
-
     def is_long(self, since: datetime) -> bool:
         """Whether it is so long ago that nobody can vouch for what was proved then."""
         return is_long((self.now - since).total_seconds())
-
-    def after_a_break(self, waiting: Open, since: datetime) -> Iterator[Effect]:
-        """Go on with a question; after a long break only once it is known how the valve stands."""
-        if not self.is_long(since):
-            yield from self.reopen(waiting)
-            return
-        lost = yield from self.forget(since)
-        if Fact.ENERGISED in lost:
-            yield Say(wording.STOPPED_ENERGISED)
-        # With the supply on nobody was to reach in; now the shafts are tried by hand.
-        needed = lost | {Fact.ISOLATED} if self._gate_fell else lost
-        again = tuple(fact for fact in Fact if fact in needed & TO_BE_RESTORED)
-        yield from self.ask_aside(
-            Purpose.AS_LEFT, AskYesNo(), wording.AS_LEFT, facts=again, before=waiting
-        )
 
     def return_to(self, before: Open | OnHold) -> Iterator[Effect]:
         """Stand again where the job stood before a question of the session's own."""
@@ -310,7 +277,7 @@ class Job:
 
     def reopen(self, waiting: Open) -> Iterator[Effect]:
         """Ask a question again that waited, if what it asks for may still be done."""
-        if self._gate_fell and self.walk.is_behind_gate:
+        if self.gate_fell and self.walk.is_behind_gate:
             yield from self._to_the_gate()
             return
         if missing := self.walk.missing_for_told():

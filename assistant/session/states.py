@@ -8,8 +8,9 @@ from datetime import datetime
 
 from assistant.procedure.deeds import Fact
 from assistant.session.dialogue import Dialogue
+from assistant.session.events import Heard
 
-__all__ = ["Aside", "Keeping", "OnHold", "Open", "Over", "Purpose", "State"]
+__all__ = ["Aside", "Keeping", "Kept", "OnHold", "Open", "Over", "Purpose", "State"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +26,24 @@ class Purpose(enum.StrEnum):
 
     GO_BACK = "go-back"
     SKIP = "skip"
+    REASON = "reason"
     WHO_SKIPS = "who-skips"
     WHO_CLOSES = "who-closes"
     RESTORE = "restore"
     AS_LEFT = "as-left"
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A reason that was said and is not agreed on yet.
+
+    Args:
+        words: as they were heard.
+        then: what the reason is for.
+    """
+
+    words: Heard
+    then: Purpose
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,12 +55,14 @@ class Aside:
         dialogue: the exchange about it.
         before: what is returned to; None where the walk goes on after it.
         facts: those that are still missing, the one that is asked for first.
+        kept: the reason that is to be agreed on.
     """
 
     purpose: Purpose
     dialogue: Dialogue
     before: Open | OnHold | None = None
     facts: tuple[Fact, ...] = ()
+    kept: Kept | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,15 +82,17 @@ class OnHold:
 
 @dataclass(frozen=True, slots=True)
 class Keeping:
-    """Whatever is said next is kept as it was said: a note, or a reason.
+    """What is said next, but for a command, is kept as it was said: a note, or a reason.
 
     Args:
         before: what is returned to.
         then: what the reason is for; None for a note.
+        failures: how often nothing was said that could be kept.
     """
 
-    before: Open | OnHold
+    before: Open | OnHold | Aside
     then: Purpose | None = None
+    failures: int = 0
 
 
 @dataclass(frozen=True, slots=True)

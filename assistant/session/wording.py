@@ -8,21 +8,29 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from assistant.language.meaning import Agreement, ContactStates, Meaning, Quantity
-from assistant.language.speaking import say_choice, say_contacts, say_meaning
+from assistant.language.speaking import say_choice, say_contacts, say_meaning, say_number
 
 __all__ = [
+    "AGAIN",
     "AS_LEFT",
     "BREAK_FIRST",
     "CARRY_ON",
     "CLOSE_THE_HOLD",
+    "FIRST_THIS",
     "GO_BACK",
+    "HELP_WITH_WORDS",
+    "IN_A_FEW_WORDS",
     "JOB_STOPPED",
+    "LISTENING",
+    "LONG_SILENCE",
     "MOVED_MEANWHILE",
-    "NOTED",
     "NOTE_NOW",
+    "NOTHING_KEPT",
     "NOT_ON_HOLD",
     "NOT_TO_BE_SKIPPED",
+    "NO_NOTE",
     "NO_READING",
+    "NO_REASON",
     "NO_STEP_BEFORE",
     "ON_HOLD",
     "RETURNED",
@@ -33,6 +41,7 @@ __all__ = [
     "SKIPPED",
     "STANDS_STILL",
     "STOPPED_ENERGISED",
+    "TOO_SHORT",
     "TO_THE_GATE",
     "WAS_FREE",
     "WAS_MOVED",
@@ -46,11 +55,13 @@ __all__ = [
     "capital",
     "contacts_alone",
     "last_reading",
+    "note_kept",
     "notice",
     "place_of",
     "read_back",
     "read_back_again",
     "read_back_yes_or_no",
+    "reason_kept",
     "say_verdict",
     "unless_done",
     "whereabouts",
@@ -72,7 +83,15 @@ SHAFT_FREE = (
 )
 NOT_ON_HOLD = "The job is not on hold."
 NOTE_NOW = "Say the note now."
-NOTED = "Note kept."
+NO_NOTE = "No note was heard."
+NO_REASON = "No reason was heard."
+NOTHING_KEPT = "Nothing was kept."
+AGAIN = "Again."
+FIRST_THIS = "This comes first."
+LISTENING = "I am listening."
+TOO_SHORT = "That was too short."
+IN_A_FEW_WORDS = "Say it in a few words. Or say go back."
+HELP_WITH_WORDS = "Say it in your own words. Or say: say again; or: go back; or: hold."
 NO_READING = "No contacts have been confirmed yet."
 NO_STEP_BEFORE = "This is the first question."
 BREAK_FIRST = "The break comes first. Say go back after that."
@@ -88,12 +107,35 @@ SKIPPED = "Skipped."
 WHAT_WAS_DONE = "Say what was found, and what was done."
 WHO_CLOSES = "Who closes this hold?"
 STOPPED_ENERGISED = "Push stop. Lock off before you reach in."
+LONG_SILENCE = "Nobody was heard for long, or the clock was set back. That counts as a break."
 AS_LEFT = "After this break: do valve, rod and shafts stand as you left them?"
 WHICH_CLOSED = "Which are closed, and which are open?"
 MOVED_MEANWHILE = (
     "Put the valve, the rod and the shafts back as they were. If you cannot, say go back."
 )
 WAS_MOVED = "After a break the valve, the rod or a shaft did not stand as it had been left."
+
+
+def note_kept(seconds: float) -> str:
+    """A note was kept; typed words have no length.
+
+    >>> note_kept(4.2)
+    'Note kept, four seconds.'
+    """
+    return f"Note kept{_length(seconds)}."
+
+
+def reason_kept(seconds: float) -> str:
+    """A reason was recorded, and is to be agreed on.
+
+    >>> reason_kept(1.3)
+    'Reason recorded, one second. Correct?'
+    """
+    return f"Reason recorded{_length(seconds)}. Correct?"
+
+
+def _length(seconds: float) -> str:
+    return f", {say_number(max(1, round(seconds)), 'seconds')}" if seconds else ""
 
 
 def notice(kind: str, text: str) -> str:

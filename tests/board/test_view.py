@@ -243,7 +243,7 @@ def test_after_a_long_hold_of_the_procedure_nobody_knows_where_the_valve_stands(
 ) -> None:
     at_reading.say(CONTRADICTION, "correct", CONTRADICTION, "correct")
     assert situation(at_reading) is Situation.HELD
-    at_reading.wait(LONG).say("carry on", "a contact was dirty", "technician")
+    at_reading.wait(LONG).say("carry on", "a contact was dirty", "yes", "technician")
     assert unknown(at_reading)
 
 

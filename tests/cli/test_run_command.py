@@ -262,7 +262,7 @@ def test_one_person_cannot_be_both_and_an_overdue_tester_proves_nothing(tmp_path
 def test_a_procedure_that_has_nothing_to_do_with_valves_needs_no_unit(tmp_path: Path) -> None:
     replies = (
         *("yes", "dormant", "twelve millimetres", "correct", "done", "yes", "mark", "mark"),
-        *("skip this step", "yes", "the label is lost", "technician"),
+        *("skip this step", "yes", "the label is lost", "yes", "technician"),
     )
     outcome = gloveside(
         *("run", ROOT / "procedures" / "graft-scion.yaml", "--job", tmp_path),

@@ -219,6 +219,17 @@ def test_a_dictated_note_is_a_remark_that_names_its_clip() -> None:
     assert (remark.what, remark.why) == ("Note", "clips/0003.wav")
 
 
+@pytest.mark.parametrize(
+    ("clip", "words"),
+    [({"file": "clips/0003.wav", "sha256": "00" * 32}, "clips/0003.wav"), (None, "rust")],
+)
+def test_a_reason_is_a_remark_of_the_entry_that_agrees_on_it(clip: object, words: str) -> None:
+    own = {"file": "clips/0004.wav", "sha256": "00" * 32}
+    body = {"kind": "heard", "heard": {"text": "yes"}, "clip": own}
+    (remark,) = summary({**body, "note": {"text": "rust", "clip": clip}}).remarks
+    assert (remark.what, remark.why) == ("Note", words)
+
+
 def test_a_hold_that_was_asked_for_is_a_remark() -> None:
     (remark,) = summary({"kind": "heard", "meant": to_json(Command(Word.HOLD))}).remarks
     assert remark.what == "Hold asked for"

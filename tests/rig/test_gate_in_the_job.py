@@ -124,7 +124,7 @@ def test_nobody_cranks_by_hand_with_the_supply_on() -> None:
 
 
 def test_a_reversed_motor_is_not_jogged_again_at_once() -> None:
-    job = at("test/jog").say("closed", "carry on", "phases were exchanged", "technician")
+    job = at("test/jog").say("closed", "carry on", "phases were exchanged", "yes", "technician")
     assert "Jog" not in job.said
     assert "Is the valve locked off and dead?" in job.said
     assert "crank to mid-travel by hand" in job.say("yes").said
@@ -142,7 +142,7 @@ def test_a_motor_that_ran_onto_the_stop_has_its_rotor_set_again() -> None:
     # Routine backseating breaks stems: NRC Information Notices 87-40, 82-10.
     job = at("test/distance").say("zero", "correct")
     assert job.session.held
-    job.say("carry on", "the trip was late", "technician", "done")
+    job.say("carry on", "the trip was late", "yes", "technician", "done")
     assert job.session.step == "test/which-of-two"
     assert job.say("open").session.step.startswith("set-open-again")
 
@@ -151,7 +151,7 @@ def at_which_rotor() -> Stopped:
     """The lamps at the closed end were twice not as drawn, and the supply is off again."""
     job = at("test/close").say("both", "yes", "both", "yes")
     assert job.session.held
-    return job.say("carry on", "looked at it", "technician", "yes", "done", "done")
+    return job.say("carry on", "looked at it", "yes", "technician", "yes", "done", "done")
 
 
 @pytest.mark.parametrize(
@@ -179,11 +179,11 @@ def test_an_interruption_does_not_lead_round_the_rotor_that_has_to_be_set(happen
 
 def test_a_shaft_found_free_at_the_gate_has_every_rotor_proved_again() -> None:
     # After every engagement the shafts are tried (common practice); what drifted is not proved.
-    job = at("test/gate").say("checker wrong", "carry on", "looked at it", "technician")
+    job = at("test/gate").say("checker wrong", "carry on", "looked at it", "yes", "technician")
     assert job.session.step == "test/cover-off"
     job.say("done", "free")
     assert job.session.held
-    job.say("carry on", "rod was not out", "technician", "locked", "done")
+    job.say("carry on", "rod was not out", "yes", "technician", "locked", "done")
     assert job.session.step.startswith("prove-open")
 
 
@@ -204,7 +204,7 @@ def test_what_an_undone_answer_proved_is_not_known_any_more() -> None:
 
 @pytest.mark.parametrize("way_out", [("hold", "go back", "yes"), ("go back", "yes")])
 def test_a_hold_that_is_being_closed_is_not_left_unclosed(way_out: tuple[str, ...]) -> None:
-    job = at("papers/permission").say("no", "carry on", "it was on the desk", *way_out)
+    job = at("papers/permission").say("no", "carry on", "it was on the desk", "yes", *way_out)
     assert job.session.step == "papers/no-permit"
     assert not any(isinstance(effect, HoldClosed) for effect in job.seen)
 
@@ -229,7 +229,7 @@ def test_a_shaft_found_free_after_a_break_at_the_gate_voids_the_proofs_by_hand()
     job.say("free")
     assert job.session.held
     assert "Leave the rod as it is" in job.said
-    job.say("carry on", "it had slipped", "technician", "locked", "done")
+    job.say("carry on", "it had slipped", "yes", "technician", "locked", "done")
     assert job.session.step.startswith("prove-open")
 
 
@@ -245,7 +245,7 @@ def test_a_shaft_found_free_after_a_break_in_the_job_is_recorded_and_left() -> N
 
 
 def test_a_break_while_a_hold_at_the_gate_is_closed_leads_to_the_gate_at_once() -> None:
-    job = at("test/permission").say("no", "carry on", "it is signed")
+    job = at("test/permission").say("no", "carry on", "it is signed", "yes")
     job.wait(86400).power_returns().say("technician")
     assert TO_THE_GATE in " ".join(effect.text for effect in job.seen if isinstance(effect, Say))
     assert "permission" not in job.said

@@ -64,7 +64,7 @@ def test_a_contradiction_gives_no_direction_is_asked_again_and_then_holds() -> N
     job.say("one closed two open three and four open", "correct")
     assert job.held
     assert "clockwise" not in job.said
-    job.say("carry on", "a lamp was in the way", "technician")
+    job.say("carry on", "a lamp was in the way", "yes", "technician")
     assert job.session.step == "open-end/read-again"
 
 

@@ -110,7 +110,8 @@ def test_the_tag_is_compared_with_the_sheet_and_a_second_mismatch_holds() -> Non
         job.say("correct")
         assert job.session.held is (attempt == 1)
     job.say(
-        "carry on", "the tag was painted over", "technician", "kilo foxtrot zero seven", "correct"
+        *("carry on", "the tag was painted over", "yes", "technician"),
+        *("kilo foxtrot zero seven", "correct"),
     )
     assert job.session.step == "identity/revision"
 

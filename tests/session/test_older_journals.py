@@ -2,7 +2,8 @@
 
 The journal in `format-1` was written by the program as it was before replies were told apart: an
 unclear reply was simply not understood, and its failures were counted, but not written down. That
-in `format-3` was written before a hold said its kind: its sentences were compared.
+in `format-3` was written before a hold said its kind: its sentences were compared; that in
+`format-3-words` before a reason was agreed on and a long silence was a break.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from typing import Any
 
 import pytest
 
+import assistant.journal.replay as replay_module
 import assistant.session.dialogue as dialogue_module
 from assistant.journal import chain
 from assistant.journal.entry import FORMAT, FORMAT_1, FORMAT_2, FORMAT_3, Entry
@@ -195,3 +197,40 @@ def test_it_does_not_where_something_else_was_decided(
     assert any(touched)
     with pytest.raises(ReplayError, match=field):
         replay_reasons(forged)
+
+
+WORDS = Path(__file__).parent / "format-3-words"
+
+
+def words_entries() -> list[Entry]:
+    journal = (WORDS / "journal.jsonl").read_bytes()
+    return [Entry.from_line(line) for line in journal.splitlines(keepends=True)]
+
+
+def fresh_with_words() -> Session:
+    return Session(load_program(WORDS / "keeping.yaml"), kf("07"), english())
+
+
+def test_a_job_of_the_third_format_replays_to_its_end() -> None:
+    first, *others = words_entries()
+    assert first.body["format"] == FORMAT_3
+    notes = [entry.body for entry in others if entry.body.get("note") is True]
+    assert [body["heard"]["text"] for body in notes] == ["brrrm", "say again", "help", "say again"]
+    session = fresh_with_words()
+    replay(session, words_entries())
+    assert session.finished
+
+
+def test_and_goes_on_by_the_rules_by_which_it_was_begun() -> None:
+    session = fresh_with_words()
+    replay(session, words_entries()[:3])
+    assert words_entries()[2].body["said"] == ["Say what was found, and what was done."]
+    noise = Recognition("brrrm", None, 0.0, 0.2, "test")
+    effects = session.receive(Heard(words_entries()[3].time, noise))
+    assert Say("Who closes this hold? Say technician, or checker.") in effects
+
+
+def test_by_the_rules_of_now_it_was_decided_otherwise(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(replay_module, "RULES_OF", {})
+    with pytest.raises(ReplayError, match="line 4: the journal says nothing at 'failed'"):
+        replay(fresh_with_words(), words_entries())

@@ -62,6 +62,12 @@ def test_across_going_back_no_pace_is_measured() -> None:
     assert not any("minute" in text for text in job.said.split(".")[:1])
 
 
+def test_across_a_silence_of_which_nobody_knows_how_long_it_was_no_pace_is_measured() -> None:
+    job = at_turning().say("mark").wait(-700).say("mark ten turns", "yes", "yes")
+    assert "Turn the open shaft" in job.said
+    assert "Too fast" not in job.wait(702).say("mark ten turns", "correct").said
+
+
 def test_more_turns_than_a_cycle_has_hold_the_job() -> None:
     # The sheet of KF-07 knows the cycle: 55 revolutions (invented).
     job = at_turning().say("mark").wait(60).say("mark fifty eight", "correct")

@@ -86,6 +86,75 @@ def test_a_break_lasts_from_the_last_that_was_heard_of_anybody() -> None:
     assert aside(job) == "as-left"
 
 
+@pytest.mark.parametrize(
+    ("step", "answer"),
+    [
+        ("open-end/set/disengage", "done"),
+        ("find/crank-on", "mark five turns"),
+        ("open-end/set/try-shafts", "locked"),
+        ("test/jog", "closed"),
+    ],
+)
+def test_no_answer_counts_after_a_long_silence_before_it_is_known_how_the_valve_stands(
+    step: str, answer: str
+) -> None:
+    job = at(step)
+    job.wait(599).silence().wait(599).silence().wait(300)
+    job.say(answer)
+    assert not job.confirmed
+    assert "That counts as a break." in job.said
+    assert aside(job) == "as-left"
+    assert job.session.known <= {Fact.ROD_OUT}
+
+
+def test_it_counts_once_that_is_known() -> None:
+    job = at("open-end/set/disengage").wait(LONG).say("done", "yes", "yes")
+    assert job.said.startswith("If it is not done yet: ")
+    assert job.say("done").session.step == "open-end/set/begin"
+
+
+def test_a_command_after_a_long_silence_is_obeyed_and_does_not_end_it() -> None:
+    job = at("open-end/set/disengage").wait(LONG).say("say again", "where am i", "help")
+    assert aside(job) == ""
+    assert aside(job.say("done")) == "as-left"
+
+
+def test_a_hold_after_a_long_silence_has_been_a_break_since_then() -> None:
+    job = at("open-end/set/disengage").wait(LONG).say("hold").wait(10).say("carry on")
+    assert aside(job) == "as-left"
+
+
+def test_going_back_after_a_long_silence_does_not_pass_over_it() -> None:
+    job = at("open-end/set/begin").wait(LONG).say("go back")
+    assert job.said.startswith("The break comes first.")
+    assert aside(job) == "as-left"
+
+
+def test_a_note_does_not_shorten_a_long_silence() -> None:
+    job = at("open-end/set/disengage").wait(LONG).say("take a note", "it is cold", "done")
+    assert aside(job) == "as-left"
+
+
+@pytest.mark.parametrize("seconds", [-1.0, 600.0])
+def test_how_the_valve_stands_can_be_told_after_any_silence(seconds: float) -> None:
+    job = at("open-end/set/disengage").wait(LONG).say("done").wait(seconds).say("yes")
+    assert aside(job) == "restore"
+    assert aside(job.say("yes")) == ""
+
+
+def test_a_fact_that_is_asked_for_is_not_proved_by_an_answer_after_a_long_silence() -> None:
+    job = at("open-end/set/disengage").wait(LONG).say("done", "yes")
+    assert aside(job) == "restore"
+    job.wait(LONG).say("yes")
+    assert not any(isinstance(effect, Proved) for effect in job.effects)
+    assert aside(job) == "as-left"
+
+
+def test_nine_minutes_of_work_are_no_break() -> None:
+    job = at("open-end/set/disengage").wait(540).say("done")
+    assert job.session.step == "open-end/set/begin"
+
+
 def test_talk_around_does_not_shorten_a_break() -> None:
     job = at("find/crank-on").say("hold").wait(LONG).say("which bus do you take")
     job.say("carry on")
