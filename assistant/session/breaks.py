@@ -10,7 +10,7 @@ from collections.abc import Generator, Iterator
 from datetime import datetime
 
 from assistant.language.answers import AskYesNo
-from assistant.procedure.deeds import AT_THE_GATE, Fact
+from assistant.procedure.deeds import AT_THE_GATE, ActKind, Fact
 from assistant.session import wording
 from assistant.session.effects import Effect, Lapsed, Say
 from assistant.session.job import Job
@@ -28,9 +28,19 @@ __all__ = [
 ]
 
 
+_LASTING = frozenset(
+    {ActKind.CRANK, ActKind.CRANK_SLOWLY, ActKind.CRANK_TO_MIDDLE, ActKind.CRANK_TO_STOP}
+)
+"""Work that may take longer than a long break: 400 turns of a handwheel at 30 a minute are 13
+minutes, in which nobody has to say a word (common practice, no source). In the end the silence
+holds the job."""
+
+
 def answers_too_late(job: Job) -> bool:
     """Whether the silence before an answer was so long that it must not count as it is."""
     match job.state:
+        case Open() if any(request.act in _LASTING for request in job.walk.told):
+            return False
         case Aside(Purpose.AS_LEFT):
             return False  # just that is asked
         case Aside(before=OnHold(waiting=None)):

@@ -90,7 +90,6 @@ def test_a_break_lasts_from_the_last_that_was_heard_of_anybody() -> None:
     ("step", "answer"),
     [
         ("open-end/set/disengage", "done"),
-        ("find/crank-on", "mark five turns"),
         ("open-end/set/try-shafts", "locked"),
         ("test/jog", "closed"),
     ],
@@ -105,6 +104,13 @@ def test_no_answer_counts_after_a_long_silence_before_it_is_known_how_the_valve_
     assert "That counts as a break." in job.said
     assert aside(job) == "as-left"
     assert job.session.known <= {Fact.ROD_OUT}
+
+
+def test_who_cranks_by_hand_for_long_has_not_been_away() -> None:
+    # 400 turns at 30 a minute: common practice, no source.
+    job = at("find/crank-on").wait(599).silence().wait(210).say("mark five turns", "correct")
+    assert aside(job) == ""
+    assert job.confirmed
 
 
 def test_it_counts_once_that_is_known() -> None:
