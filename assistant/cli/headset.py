@@ -41,12 +41,9 @@ def _open_headset(renderer: Renderer, hearing: Hearing) -> Iterator[tuple[Voice,
     Raises:
         DeviceError: one of them is not there.
     """
-    from assistant.speech.devices.barge_in import (  # noqa: PLC0415
-        BargeIn,
-        EarsAfterBargeIn,
-        Hotword,
-    )
+    from assistant.speech.devices.barge_in import BargeIn, EarsAfterBargeIn  # noqa: PLC0415
     from assistant.speech.devices.early_reply import EarlyReply  # noqa: PLC0415
+    from assistant.speech.devices.hotword import Hotword  # noqa: PLC0415
     from assistant.speech.devices.loudspeaker import Loudspeaker  # noqa: PLC0415
 
     loudspeaker = Loudspeaker(chosen("loudspeaker"))

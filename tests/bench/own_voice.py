@@ -21,7 +21,7 @@ import platformdirs
 from assistant.language.answers import hold_only
 from assistant.language.english import english
 from assistant.speech import wav
-from assistant.speech.devices.barge_in import Hotword
+from assistant.speech.devices.hotword import Hotword
 from assistant.speech.devices.level import BLOCK
 from assistant.speech.devices.voice_activity import VoiceActivity
 from assistant.speech.ears import SAMPLE_RATE, Samples

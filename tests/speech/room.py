@@ -11,7 +11,7 @@ import numpy as np
 from assistant.language.answers import hold_only
 from assistant.language.english import english
 from assistant.speech import wav
-from assistant.speech.devices.barge_in import Hotword
+from assistant.speech.devices.hotword import Hotword
 from assistant.speech.devices.level import BLOCK
 from assistant.speech.ears import SAMPLE_RATE, Recogniser, Samples
 from assistant.speech.fakes import FakeDetector, FakePlayer
