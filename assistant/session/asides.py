@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from assistant.language.meaning import Choice, Command, Meaning, Word
 from assistant.procedure.deeds import Fact
 from assistant.session import wording
-from assistant.session.breaks import forget
+from assistant.session.breaks import forget, go_on_after_hold
 from assistant.session.effects import Deviated, Effect, HoldClosed, Proved, Say, Skipped
 from assistant.session.holds import HoldKind
 from assistant.session.job import Job
@@ -23,17 +23,14 @@ def answered_aside(job: Job, aside: Aside, meaning: Meaning) -> Iterator[Effect]
     match aside.purpose, aside.before, meaning:
         case Purpose.RESTORE, _, _:
             yield from _restored(job, aside, agreed)
-        case Purpose.AS_LEFT, Open() as before, _:
+        case Purpose.AS_LEFT, (Open() | None) as before, _:
             yield from forget(job, job.attended)  # the answer itself may have been long in coming
             yield from _as_left(job, before, aside.facts, agreed)
         case Purpose.REASON, Open() | OnHold() as before, _ if aside.kept is not None:
             yield from agreed_on(job, aside.kept, before, agrees=agreed)
         case Purpose.WHO_CLOSES, OnHold(reason=reason, since=since), Choice(role):
             yield HoldClosed(reason, role)
-            yield from forget(job, since)
-            yield Say(wording.CARRY_ON)
-            yield from job.walk.carry_on()
-            yield from job.forward_or_to_the_gate()
+            yield from go_on_after_hold(job, since)
         case Purpose.WHO_SKIPS, _, Choice(role):
             yield Skipped(job.step, role)
             yield Say(wording.SKIPPED)
@@ -65,14 +62,18 @@ def _restored(job: Job, aside: Aside, agreed: bool) -> Iterator[Effect]:
     elif before is not None:
         yield from job.reopen(before)
     else:
-        yield from job.go_on()
+        yield from job.go_on_or_to_the_gate()
 
 
-def _as_left(job: Job, before: Open, facts: tuple[Fact, ...], agreed: bool) -> Iterator[Effect]:
+def _as_left(
+    job: Job, before: Open | None, facts: tuple[Fact, ...], agreed: bool
+) -> Iterator[Effect]:
     if not agreed:
         yield Deviated(wording.WAS_MOVED)
         yield from job.hold(HoldKind.MOVED)
     elif facts:
         yield from job.restore(facts, before)
-    else:
+    elif before is not None:
         yield from job.reopen(before)
+    else:
+        yield from job.forward_or_to_the_gate()

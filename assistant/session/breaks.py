@@ -10,7 +10,7 @@ from collections.abc import Generator, Iterator
 from datetime import datetime
 
 from assistant.language.answers import AskYesNo
-from assistant.procedure.deeds import AT_THE_GATE, ActKind, Fact
+from assistant.procedure.deeds import AT_THE_GATE, Fact
 from assistant.session import wording
 from assistant.session.effects import Effect, Lapsed, Say
 from assistant.session.job import Job
@@ -23,30 +23,23 @@ __all__ = [
     "after_silence",
     "answers_too_late",
     "forget",
+    "go_on_after_hold",
     "release",
     "resume_aside",
 ]
 
 
-_LASTING = frozenset(
-    {ActKind.CRANK, ActKind.CRANK_SLOWLY, ActKind.CRANK_TO_MIDDLE, ActKind.CRANK_TO_STOP}
-)
-"""Work that may take longer than a long break: 400 turns of a handwheel at 30 a minute are 13
-minutes, in which nobody has to say a word (common practice, no source). In the end the silence
-holds the job."""
-
-
 def answers_too_late(job: Job) -> bool:
     """Whether the silence before an answer was so long that it must not count as it is."""
     match job.state:
-        case Open() if any(request.act in _LASTING for request in job.walk.told):
+        case _ if job.rules is Rules.FIRST:
             return False
         case Aside(Purpose.AS_LEFT):
             return False  # just that is asked
         case Aside(before=OnHold(waiting=None)):
             return False  # a hold that is being closed tells how long the break was
         case _:
-            return job.is_long(job.attended)
+            return job.was_away
 
 
 def after_silence(job: Job, why: str) -> Iterator[Effect]:
@@ -91,7 +84,8 @@ def resume_aside(job: Job, aside: Aside, since: datetime) -> Iterator[Effect]:
     """Go on with a question of the session's own; after a long break what it proved is void."""
     match aside:
         case Aside(before=Open() as before) if job.is_long(since):
-            yield from after_a_break(job, before, since)
+            before_it = () if job.rules is Rules.FIRST else aside.facts
+            yield from after_a_break(job, before, since, before_it)
         case Aside(Purpose.RESTORE, before=None) if job.is_long(since):
             yield from forget(job, since)
             yield from job.walk.notices()
@@ -102,17 +96,62 @@ def resume_aside(job: Job, aside: Aside, since: datetime) -> Iterator[Effect]:
             yield from job.say_again()
 
 
-def after_a_break(job: Job, waiting: Open, since: datetime) -> Iterator[Effect]:
-    """Go on with a question; after a long break only once it is known how the valve stands."""
+def after_a_break(
+    job: Job, waiting: Open, since: datetime, facts: tuple[Fact, ...] = ()
+) -> Iterator[Effect]:
+    """Go on with a question; after a long break only once it is known how the valve stands.
+
+    Args:
+        job: the job.
+        waiting: the question.
+        since: when somebody was heard last.
+        facts: what had to be proved already before this break.
+    """
     if not job.is_long(since):
         yield from job.reopen(waiting)
         return
     lost = yield from forget(job, since)
+    if job.rules is not Rules.FIRST:
+        waiting.dialogue.begin_anew()  # no reading is put together from before and after
+        if not job.walk.handles_valve:
+            yield from job.reopen(waiting)
+            return
     if Fact.ENERGISED in lost:
         yield Say(wording.STOPPED_ENERGISED)
-    # With the supply on nobody was to reach in; now the shafts are tried by hand.
-    needed = lost | {Fact.ISOLATED} if job.gate_fell else lost
-    again = tuple(fact for fact in Fact if fact in needed & TO_BE_RESTORED)
+    yield from _ask_as_left(job, _again(job, lost, facts), waiting)
+
+
+def go_on_after_hold(job: Job, since: datetime) -> Iterator[Effect]:
+    """Go on behind a hold of the procedure; after a long one once it is known how the valve stands.
+
+    Args:
+        job: the job, past the hold.
+        since: when somebody was heard last before it.
+    """
+    was_long = job.is_long(since)
+    lost = yield from forget(job, since)
+    yield Say(wording.CARRY_ON)
+    yield from job.walk.carry_on()
+    if was_long and job.rules is not Rules.FIRST and job.walk.handles_valve:
+        job.mark()
+        yield from _ask_as_left(job, _again(job, lost, ()), None)
+    else:
+        yield from job.forward_or_to_the_gate()
+
+
+def _ask_as_left(job: Job, facts: tuple[Fact, ...], waiting: Open | None) -> Iterator[Effect]:
+    """Ask how the valve stands, and then for the facts; None: the walk goes on after it."""
     yield from job.ask_aside(
-        Purpose.AS_LEFT, AskYesNo(), wording.AS_LEFT, facts=again, before=waiting
+        Purpose.AS_LEFT, AskYesNo(), wording.AS_LEFT, facts=facts, before=waiting
     )
+
+
+def _again(job: Job, lost: frozenset[Fact], facts: tuple[Fact, ...]) -> tuple[Fact, ...]:
+    """What is to be proved again, of what was lost in this break and of what was lost before."""
+    # With the supply on nobody was to reach in; now the shafts are tried by hand.
+    needed = {*lost, *facts} | ({Fact.ISOLATED} if job.gate_fell else set())
+    if job.rules is not Rules.FIRST and Fact.ISOLATED not in needed:
+        # Before the break it was not known to be dead: no hand is to go in, and what needs the
+        # shafts locked will ask for it.
+        needed.discard(Fact.RODS_ENGAGED)
+    return tuple(fact for fact in Fact if fact in needed & TO_BE_RESTORED)

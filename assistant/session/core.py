@@ -171,16 +171,16 @@ class Session:
     def _heard_open(
         self, dialogue: Dialogue, meaning: Meaning | None, unclear: Unclear | None
     ) -> Iterator[Effect]:
-        if unclear is not None:
-            yield from self._reply(dialogue.hear_unclear(unclear))
-            self._doubted_at = self._job.now if dialogue.in_doubt else None
-        elif meaning is None:
-            yield from self._reply(dialogue.miss())
-        elif isinstance(meaning, Command) and meaning.word in OBEY:
+        if isinstance(meaning, Command) and meaning.word in OBEY:
             yield from OBEY[meaning.word](self._job)
+        elif meaning is None and unclear is None:
+            yield from self._reply(dialogue.miss())
         elif answers_too_late(self._job):
             yield from after_silence(self._job, wording.LONG_SILENCE)
-        else:
+        elif unclear is not None:
+            yield from self._reply(dialogue.hear_unclear(unclear))
+            self._doubted_at = self._job.now if dialogue.in_doubt else None
+        elif meaning is not None:
             self._note_moment(dialogue)
             yield from self._reply(dialogue.hear(meaning))
 

@@ -167,7 +167,7 @@ class Dialogue:
         if doubt is None:
             return self._fail(Why.UNCLEAR, "I did not understand.")
         if isinstance(unclear.best, Correction):
-            self._begin_anew()  # both readings call what was read back wrong
+            self.begin_anew()  # both readings call what was read back wrong
         self._told.doubt(doubt.parts)
         self._told.tell(doubt.kept)
         if doubt.question is not None:
@@ -192,14 +192,15 @@ class Dialogue:
             case Command(Word.YES):
                 return Answered(pending)
             case Command(Word.NO):
-                self._begin_anew()
+                self.begin_anew()
                 return Speaks(f"Again. {self.asking}")
             case Correction(answer):
                 self._pending = None  # it was called wrong, whatever becomes of the other
                 return self._take(_corrected(pending, answer), self.question)
         return self.miss()
 
-    def _begin_anew(self) -> None:
+    def begin_anew(self) -> None:
+        """Forget what was told, and what is doubtful of it: the question is asked in full."""
         self._pending = self._doubt = None
         self._told.forget()
         self._bit_by_bit = False
@@ -232,7 +233,7 @@ class Dialogue:
     def _fail(self, why: Why, lead: str) -> Reply:
         failure = self._count(why)
         if self._in_a_row > MOST_FAILURES:
-            self._begin_anew()
+            self.begin_anew()
             return GaveUp(failure)
         self._doubt = None
         return Speaks(self._in_other_words(why, lead), failure)

@@ -20,6 +20,7 @@ from assistant.procedure.model import Ask, End, Hold
 from assistant.procedure.program import Program
 from assistant.procedure.values import Value
 from assistant.session import wording
+from assistant.session.attendance import is_long, is_long_for_work, takes_long
 from assistant.session.belief import Range
 from assistant.session.dialogue import Dialogue
 from assistant.session.effects import (
@@ -34,7 +35,7 @@ from assistant.session.effects import (
 from assistant.session.holds import REASONS, HoldKind
 from assistant.session.putting_back import crank_back, put_back
 from assistant.session.questions import most_of, question_of, subject_of
-from assistant.session.restoring import is_long, prompt_for
+from assistant.session.restoring import prompt_for, to_be_restored
 from assistant.session.rules import Rules
 from assistant.session.states import Aside, Keeping, OnHold, Open, Over, Purpose, State
 from assistant.session.walk import Bookmark, Walk
@@ -118,8 +119,24 @@ class Job:
         is asked: there the hold tells how long the break was.
         """
         waits = self.rules is not Rules.FIRST and not isinstance(self.state, OnHold)
-        if not (waits and self.is_long(self.attended)):
+        if not (waits and self.was_away):
             self.attended = self.now
+
+    @property
+    def was_away(self) -> bool:
+        """Whether nobody was heard for so long that what was known does not count any more."""
+        silent = (self.now - self.attended).total_seconds()
+        return is_long_for_work(silent) if self._waits_for_work else is_long(silent)
+
+    @property
+    def _waits_for_work(self) -> bool:
+        """Whether work was asked for that takes long: to crank by hand, or to lock a supply off."""
+        match self.state:
+            case Open():
+                return takes_long(request.act for request in self.walk.told)
+            case Aside(Purpose.RESTORE):
+                return True
+        return False
 
     def answered(self, meaning: Meaning, at: datetime) -> Iterator[Effect]:
         """Take an answer that counts, and go on.
@@ -140,8 +157,12 @@ class Job:
 
     def forward(self) -> Iterator[Effect]:
         """Go to the next step that needs a person, and open its question."""
-        self._mark = self.walk.bookmark()
+        self.mark()
         yield from self.go_on()
+
+    def mark(self) -> None:
+        """From here the next question is led to: going back over its answer leads here."""
+        self._mark = self.walk.bookmark()
 
     def go_on(self) -> Iterator[Effect]:
         """The same, from where the walk stands, once what was missing is known."""
@@ -230,6 +251,13 @@ class Job:
             self.gate_fell = False
             yield from self.forward()
 
+    def go_on_or_to_the_gate(self) -> Iterator[Effect]:
+        """The same from where the walk stands, once what was missing is known."""
+        if self.gate_fell and self.walk.is_behind_gate:
+            yield from self._to_the_gate()
+        else:
+            yield from self.go_on()
+
     def _to_the_gate(self) -> Iterator[Effect]:
         self.gate_fell = False
         self.walk.return_to_gate()
@@ -251,6 +279,8 @@ class Job:
         Behind the gate a shaft that is free voids what was proved by hand: the procedure's own step
         asks, which knows what follows.
         """
+        if self.rules is not Rules.FIRST:
+            facts = to_be_restored(facts, self.walk.known)
         rods = facts[0] is Fact.RODS_ENGAGED and self.walk.is_behind_gate
         if rods and self.walk.return_to_trying():
             if self.gate_fell:

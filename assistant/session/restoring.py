@@ -6,19 +6,11 @@ them, or when a break was long. The session then says what is missing, and asks 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Iterable, Mapping
 
 from assistant.procedure.deeds import Fact
 
-__all__ = ["TO_BE_RESTORED", "is_long", "prompt_for"]
-
-LONG_BREAK = 600.0
-"""Seconds after which nobody can vouch for what was proved before; common practice, no source."""
-
-
-def is_long(seconds: float) -> bool:
-    """Whether a break was long; where the clock was set back it counts as long: nobody knows."""
-    return not 0 <= seconds < LONG_BREAK
+__all__ = ["TO_BE_RESTORED", "prompt_for", "to_be_restored"]
 
 
 _PROMPTS: Mapping[Fact, str] = {
@@ -31,6 +23,21 @@ _PROMPTS: Mapping[Fact, str] = {
 
 TO_BE_RESTORED = frozenset(_PROMPTS)
 """The facts that can be asked for one by one; those of the gate are proved at the gate."""
+
+
+def to_be_restored(facts: Iterable[Fact], known: Container[Fact]) -> tuple[Fact, ...]:
+    """Those of the facts that are asked for one by one, in their order.
+
+    A shaft is tried with the hands in the housing: first it has to be known that it is dead.
+
+    Args:
+        facts: what is missing.
+        known: what is known.
+    """
+    asked = {*facts} & TO_BE_RESTORED
+    if Fact.RODS_ENGAGED in asked and Fact.ISOLATED not in known:
+        asked.add(Fact.ISOLATED)
+    return tuple(fact for fact in Fact if fact in asked)
 
 
 def prompt_for(fact: Fact) -> str:

@@ -76,6 +76,11 @@ class Walk:
         return self._place.node
 
     @property
+    def handles_valve(self) -> bool:
+        """Whether the procedure has somebody do something to a valve."""
+        return any(node.step.acts for node in self._program.nodes.values())
+
+    @property
     def prompt(self) -> str:
         """What is asked here, with the work that was told since the question before."""
         return " ".join(self._instructions)

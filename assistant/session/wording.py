@@ -111,7 +111,8 @@ LONG_SILENCE = "Nobody was heard for long, or the clock was set back. That count
 AS_LEFT = "After this break: do valve, rod and shafts stand as you left them?"
 WHICH_CLOSED = "Which are closed, and which are open?"
 MOVED_MEANWHILE = (
-    "Put the valve, the rod and the shafts back as they were. If you cannot, say go back."
+    "Prove dead before you reach in. Put the valve, the rod and the shafts back as they were. "
+    "If you cannot, say go back."
 )
 WAS_MOVED = "After a break the valve, the rod or a shaft did not stand as it had been left."
 

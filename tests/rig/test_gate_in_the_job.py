@@ -244,9 +244,9 @@ def test_a_shaft_found_free_after_a_break_in_the_job_is_recorded_and_left() -> N
     assert any("found free" in text for text in told)
 
 
-def test_a_break_while_a_hold_at_the_gate_is_closed_leads_to_the_gate_at_once() -> None:
+def test_a_break_while_a_hold_at_the_gate_is_closed_leads_to_the_gate() -> None:
     job = at("test/permission").say("no", "carry on", "it is signed", "yes")
-    job.wait(86400).power_returns().say("technician")
+    job.wait(86400).power_returns().say("technician", "yes", "yes")
     assert TO_THE_GATE in " ".join(effect.text for effect in job.seen if isinstance(effect, Say))
     assert "permission" not in job.said
 

@@ -151,7 +151,7 @@ def test_how_the_valve_stands_can_be_told_after_any_silence(seconds: float) -> N
 def test_a_fact_that_is_asked_for_is_not_proved_by_an_answer_after_a_long_silence() -> None:
     job = at("open-end/set/disengage").wait(LONG).say("done", "yes")
     assert aside(job) == "restore"
-    job.wait(LONG).say("yes")
+    job.wait(2 * LONG).say("yes")
     assert not any(isinstance(effect, Proved) for effect in job.effects)
     assert aside(job) == "as-left"
 
