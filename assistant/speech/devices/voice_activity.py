@@ -7,13 +7,12 @@ that it hands on from window to window. It runs in about 1 % of real time on one
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any, Self
+from typing import Self
 
 import numpy as np
-import onnxruntime as ort
 
 from assistant.speech.ears import SAMPLE_RATE, Samples
-from assistant.speech.errors import ModelError
+from assistant.speech.graphs import Graph, load_graph
 
 __all__ = ["VoiceActivity"]
 
@@ -25,7 +24,7 @@ _BEFORE = 64
 class VoiceActivity:
     """The model at work on one stream; made with `load`."""
 
-    def __init__(self, graph: Any) -> None:
+    def __init__(self, graph: Graph) -> None:
         self._graph = graph
         self._state = np.zeros((2, 1, 128), np.float32)
         self._waiting = np.zeros(_BEFORE, np.float32)
@@ -38,15 +37,7 @@ class VoiceActivity:
         Raises:
             ModelError: its file is missing or cannot be loaded.
         """
-        file = folder / _FILE
-        options = ort.SessionOptions()
-        options.intra_op_num_threads = 1
-        options.log_severity_level = 3
-        try:
-            return cls(ort.InferenceSession(str(file), options, ["CPUExecutionProvider"]))
-        except Exception as error:  # the library has no common base class for its errors
-            remedy = f"run: gloveside model fetch {folder.resolve().name}"
-            raise ModelError(f"{file}: cannot be loaded; {remedy}") from error
+        return cls(load_graph(folder / _FILE, threads=1))
 
     def probability(self, block: Samples) -> float:
         """Take in the next block of a stream; answer how probably its end is speech, 0 to 1."""

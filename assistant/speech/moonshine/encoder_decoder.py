@@ -8,18 +8,16 @@ graph broadcasts it, so nothing is copied when the beam is wide.
 
 from __future__ import annotations
 
-import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Self
 
 import numpy as np
-import onnxruntime as ort
 from numpy.typing import NDArray
 
 from assistant.speech.ears import Samples
-from assistant.speech.errors import ModelError
+from assistant.speech.graphs import load_graph
 from assistant.speech.moonshine.pieces import START
 
 __all__ = ["LEAST_SAMPLES", "Decoding", "EncoderDecoder", "Encoding", "LogProbabilities"]
@@ -33,24 +31,9 @@ LogProbabilities = NDArray[np.float32]
 LEAST_SAMPLES = 1_600
 """A tenth of a second: below about 900 samples the encoder has not one frame to answer."""
 
-_MOST_THREADS = 2
+_THREADS = 2
 
 _Cache = dict[str, NDArray[np.float32]]
-
-
-def _session(file: Path) -> ort.InferenceSession:
-    options = ort.SessionOptions()
-    options.intra_op_num_threads = min(_MOST_THREADS, os.cpu_count() or 1)
-    # Threads that spin while they wait take the processor from whoever shares it, and gain nothing.
-    options.add_session_config_entry("session.intra_op.allow_spinning", "0")
-    # An arena keeps for good what the longest utterance took; without it nothing is slower.
-    options.enable_cpu_mem_arena = False
-    options.log_severity_level = 3
-    try:
-        return ort.InferenceSession(str(file), options, providers=["CPUExecutionProvider"])
-    except Exception as error:  # the library has no common base class for its errors
-        model = file.resolve().parent.name
-        raise ModelError(f"{file}: cannot be loaded; run: gloveside model fetch {model}") from error
 
 
 def _log_softmax(logits: NDArray[np.float32]) -> LogProbabilities:
@@ -68,8 +51,8 @@ class EncoderDecoder:
     """The model's graphs, loaded."""
 
     def __init__(self, folder: Path) -> None:
-        self._encoder = _session(folder / "encoder_model.ort")
-        self._decoder = _session(folder / "decoder_model_merged.ort")
+        self._encoder = load_graph(folder / "encoder_model.ort", _THREADS)
+        self._decoder = load_graph(folder / "decoder_model_merged.ort", _THREADS)
         self._inputs = {value.name: value for value in self._decoder.get_inputs()}
         self._outputs = [value.name for value in self._decoder.get_outputs()]
 
