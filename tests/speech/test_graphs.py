@@ -17,9 +17,11 @@ GRAPH = models_folder() / "silero-vad" / "silero_vad_16k_op15.onnx"
 
 SOURCES = Path(__file__).parents[2] / "assistant"
 
-LOADING = (
-    "import sys, pathlib, assistant.speech.graphs as g; g.load_graph(pathlib.Path(sys.argv[1]), 1)"
-)
+LOADING = """
+import pathlib, sys
+from assistant.speech.graphs import load_graph
+load_graph(pathlib.Path(sys.argv[1]), threads=1)
+"""
 
 
 @pytest.mark.skipif(not GRAPH.exists(), reason="gloveside model fetch")
