@@ -240,6 +240,8 @@ class Step:
         tick: ticks a minute that are played after the notices and before `say`, as a pace; None
             for none.
         may_skip: whether it may be passed over for a reason.
+        takes_work: whether something has to be done before its question is answered, which `acts`
+            does not tell.
         is_gate: whether the job comes back here when something of the gate is missing.
     """
 
@@ -255,6 +257,7 @@ class Step:
     deviation: Template | None = None
     tick: float | None = None
     may_skip: bool = False
+    takes_work: bool = False
     is_gate: bool = False
 
 

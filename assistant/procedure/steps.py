@@ -65,6 +65,7 @@ def read_step(value: Located) -> Step:
         deviation=_maybe_template(fields, "deviation"),
         tick=_tick(fields),
         may_skip=_marked(fields, "may-skip"),
+        takes_work=_marked(fields, "work"),
         is_gate=_marked(fields, "gate"),
     )
     fields.finish()
@@ -105,6 +106,8 @@ def _refuse_without_effect(step: Step, fields: Fields) -> None:
             "prove nothing, do nothing to the valve and have one way on; remove 'may-skip:'"
         )
         refuse(fields.place_of("may-skip"), message, "skip")
+    if step.takes_work and not isinstance(step.action, Ask):
+        refuse(fields.place_of("work"), "work goes with a question: add 'ask:'", "work")
     if step.tick is not None and not isinstance(step.action, Ask):
         refuse(fields.place_of("tick"), "a pace goes with a question: add 'ask:'", "pace")
     if step.go and isinstance(step.action, Repeat | End):

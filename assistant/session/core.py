@@ -118,7 +118,7 @@ class Session:
     def _listen(self) -> Iterator[Effect]:
         match self._job.state:
             case Open(dialogue, subject):
-                works = dialogue.works and dialogue.pending is None
+                works = self._job.has_work and dialogue.pending is None
                 yield Listen(
                     grammar=dialogue.listening_to,
                     step=self.step,

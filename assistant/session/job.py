@@ -16,7 +16,7 @@ from assistant.language.meaning import ContactStates, Meaning
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.questions import AskedByStep
 from assistant.procedure.deeds import AT_THE_GATE, Fact
-from assistant.procedure.model import Ask, End, Hold
+from assistant.procedure.model import Ask, AskKind, End, Hold
 from assistant.procedure.program import Program
 from assistant.procedure.values import Value
 from assistant.session import wording
@@ -133,7 +133,8 @@ class Job:
         """Whether work was asked for that takes long: to crank by hand, or to lock a supply off."""
         match self.state:
             case Open():
-                return takes_long(request.act for request in self.walk.told)
+                acts = (request.act for request in self.walk.told)
+                return self.walk.node.step.takes_work or takes_long(acts)
             case Aside(Purpose.RESTORE):
                 return True
         return False
@@ -197,6 +198,13 @@ class Job:
             case End():
                 self.state = Over()
                 yield Finished()
+
+    @property
+    def has_work(self) -> bool:
+        """Whether something is to be done before the step's question is answered."""
+        step = self.walk.node.step
+        is_done = isinstance(step.action, Ask) and step.action.kind is AskKind.DONE
+        return bool(self.walk.told) or step.takes_work or is_done
 
     def ask_aside(
         self,

@@ -88,6 +88,7 @@ def test_a_part_returns_only_with_its_own_outcomes() -> None:
         ("say: A.\n    ¶tick: 100", "goes with a question"),
         ("say: A?\n    ask: choice\n    choices: [a, b]\n    ¶may-skip: yes", "may be skipped"),
         ("say: A?\n    ask: done\n    into: a\n    ¶may-skip: yes", "may be skipped"),
+        ("say: A.\n    ¶work: yes", "work goes with a question"),
         ("say: A?\n    ask: done\n    read-back: ¶yes", "cannot be read back"),
         ("say: A?\n    ask: spelling\n    read-back: ¶maybe", "yes or no"),
         ("say: A.\n    ¶read-back: yes", "read-back"),

@@ -137,7 +137,18 @@ def changes(value: Any, key: Any) -> Iterator[Callable[[Any, Any], None]]:
 
     yield lambda inner, last: inner.__delitem__(last)
     if isinstance(key, str):
-        for new in (f"{key}z", "zzz", "unit", "go", "into", "of", "tick", "may-skip", "read-back"):
+        for new in (
+            f"{key}z",
+            "zzz",
+            "unit",
+            "go",
+            "into",
+            "of",
+            "tick",
+            "may-skip",
+            "work",
+            "read-back",
+        ):
             yield renamed(new)
             yield doubled(new)
     yield put([value])
@@ -155,7 +166,7 @@ def problems(read: Callable[[str, str], object], instance: Any) -> tuple[Problem
 
 LOADER_ALONE = re.compile(
     "'least' must be below|sounds like|no words for|the command|two steps are called"
-    "|'at-most' must be a whole number|write '(may-skip|gate): yes'"
+    "|'at-most' must be a whole number|write '(may-skip|work|gate): yes'"
 )
 """What takes the phrase book or two values together, a whole number in quotes, and true for yes."""
 

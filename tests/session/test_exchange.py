@@ -128,3 +128,16 @@ def test_what_was_called_wrong_is_not_offered_again() -> None:
     assert "five turns" not in job.said.replace("Fifty turns", "")
     assert job.say("correct").confirmed == []
     assert job.say("mark one turn", "correct").confirmed != []
+
+
+@pytest.mark.parametrize(
+    ("step", "patience"),
+    [
+        ("isolation/dead", 600.0),  # the tester proved, the valve, and the tester again
+        ("isolation/cover/cover", 600.0),
+        ("open-end/set/disengage", 600.0),  # "done" is said when something was done
+        ("isolation/dead-checked", 20.0),
+    ],
+)
+def test_what_has_to_be_done_first_is_waited_for(step: str, patience: float) -> None:
+    assert at(step).listen.patience == patience

@@ -79,7 +79,7 @@ def step_schema() -> Schema:
             {"if": form.when, "then": form.then(_OF_A_FORM - set(ACTIONS) - form.has)}
             for form in _forms()
         ],
-        "dependentRequired": {"tick": ["ask"]},
+        "dependentRequired": {"tick": ["ask"], "work": ["ask"]},
         "dependentSchemas": {
             **{name: _without(set(ACTIONS) - {name}) for name in ACTIONS},
             "may-skip": _skipped(),
@@ -155,6 +155,7 @@ def _fields() -> dict[str, Schema]:
         "deviation": described(TEMPLATE, step["deviation"]),
         "tick": described(number(above=0, most=SHAFT_LIMIT_RPM), step["tick"]),
         "may-skip": described(marked, step["may_skip"]),
+        "work": described(marked, step["takes_work"]),
         "gate": described(marked, step["is_gate"]),
         "proves": described(table_of(_FACTS), step["proves"]),
         "go": described({"anyOf": [_TARGET, table_of(_TARGET)]}, step["go"]),
