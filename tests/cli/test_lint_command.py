@@ -74,6 +74,25 @@ def test_no_job_is_begun_by_a_procedure_that_breaks_a_rule_of_safety(tmp_path: P
     assert not job.exists()
 
 
+def test_a_speed_limit_that_a_comment_allows_to_be_unspoken_begins_no_job(tmp_path: Path) -> None:
+    copy = tmp_path / "procedures"
+    shutil.copytree(ROOT / "procedures", copy)
+    rotor = copy / "parts" / "set-rotor.yaml"
+    caution = "    caution: Never above two hundred turns a minute. The gears would break.\n"
+    allowed = "  # allow speed-limit: we know it\n  - step: turn\n"
+    text = rotor.read_text().replace(caution, "").replace("  - step: turn\n", allowed)
+    rotor.write_text(text)
+    main = copy / "set-geared-limits.yaml"
+    outcome = gloveside("lint", main)
+    line = text[: text.index("# allow")].count("\n") + 1
+    assert outcome.code == 1
+    assert f"{rotor}:{line}:3: error 'speed-limit' is a rule of safety" in outcome.out
+    assert "(speed-limit)" in outcome.out
+    job = tmp_path / "job"
+    assert gloveside("run", main, "--unit", KF_07, "--job", job).code == 2
+    assert not job.exists()
+
+
 def test_a_warning_about_a_unit_sheet_is_no_error(tmp_path: Path) -> None:
     sheet = tmp_path / "unit.yaml"
     sheet.write_text(KF_07.read_text().replace("contact: 3}", "contact: 8}"))

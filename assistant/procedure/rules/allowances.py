@@ -2,7 +2,8 @@
 
 ``# allow one-action: the two are one motion`` at the end of a line allows it on that line; on a
 line of its own, on the next one, and above ``- step:`` in the whole step. An allowance without a
-reason, for a rule that is not known, or of which nothing came, is a problem itself.
+reason, for a rule that is not known, or of which nothing came, is a problem itself. So is one for a
+rule of safety, and it allows nothing: a comment is read by nobody who has a hand in the housing.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from dataclasses import dataclass
 from assistant.procedure.comments import Comment, comments_in
 from assistant.procedure.fields import nearest, quoted
 from assistant.procedure.problems import Place, Problem
-from assistant.procedure.rules.rule import ProgramRule, Rule, UnitRule
+from assistant.procedure.rules.rule import ProgramRule, Rule, UnitRule, is_of_safety
 
 __all__ = ["Allowance", "allowances_in", "with_allowances"]
 
@@ -85,8 +86,9 @@ def with_allowances(
     """
     found = list(dict.fromkeys(found))
     allowances = [one for file, text in texts.items() for one in allowances_in(text, file)]
+    valid = [one for one in allowances if one.rule in rules and not is_of_safety(rules[one.rule])]
     for problem in found:
-        if not any(_covers(allowance, problem) for allowance in allowances):
+        if not any(_covers(allowance, problem) for allowance in valid):
             yield problem
     for allowance in allowances:
         if message := _fault_of(allowance, rules, found):
@@ -111,6 +113,11 @@ def _fault_of(
     if allowance.rule not in rules:
         hint = nearest(allowance.rule, rules)
         return f"no rule is called {quoted(allowance.rule)}; {hint}"
+    if is_of_safety(rules[allowance.rule]):
+        return (
+            f"'{allowance.rule}' is a rule of safety, which no comment allows to be broken: "
+            "remove the comment, and mend what the rule finds"
+        )
     if not allowance.reason:
         return f"say why: '# allow {allowance.rule}: reason'"
     if _is_of_files(rules[allowance.rule]) and not any(_covers(allowance, one) for one in found):

@@ -14,7 +14,16 @@ from assistant.procedure.problems import Place
 from assistant.procedure.rules.subject import FileSubject, Subject
 from assistant.procedure.unit_sheet import LocatedUnit
 
-__all__ = ["FileRule", "Finding", "Level", "ProgramRule", "Rule", "Settings", "UnitRule"]
+__all__ = [
+    "FileRule",
+    "Finding",
+    "Level",
+    "ProgramRule",
+    "Rule",
+    "Settings",
+    "UnitRule",
+    "is_of_safety",
+]
 
 
 class Level(enum.StrEnum):
@@ -99,3 +108,8 @@ class UnitRule:
     name: str
     level: Level
     check: Callable[[LocatedUnit], Iterator[Finding]]
+
+
+def is_of_safety(rule: Rule | UnitRule) -> bool:
+    """Whether a rule holds everywhere: no file sets it otherwise, and no comment allows a break."""
+    return rule.level is Level.ERROR

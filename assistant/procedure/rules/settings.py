@@ -19,7 +19,7 @@ from assistant.procedure.acts import items_of
 from assistant.procedure.fields import Fields, as_number, as_text, nearest, quoted
 from assistant.procedure.located import Located, ScalarNode
 from assistant.procedure.problems import FileRefused, Problem, refuse
-from assistant.procedure.rules.rule import Level, Rule, Setting, Settings
+from assistant.procedure.rules.rule import Level, Rule, Setting, Settings, is_of_safety
 
 __all__ = ["OFF", "Chosen", "chosen_by"]
 
@@ -87,10 +87,10 @@ def _level(rule: Rule, value: Located) -> Level | None:
     if text not in known:
         hint = nearest(text, known)
         refuse(value.place, f"a rule is set to no {quoted(text)}; {hint}", "lint")
-    if rule.level is Level.ERROR and text != Level.ERROR:
+    if is_of_safety(rule) and text != Level.ERROR:
         message = (
-            f"'{rule.name}' is a rule of safety and holds in the whole file: allow a single "
-            f"step with '# allow {rule.name}: reason' above it"
+            f"'{rule.name}' is a rule of safety, which nothing turns off: remove the line, and "
+            "mend what the rule finds"
         )
         refuse(value.place, message, "lint")
     return None if text == OFF else Level(text)
