@@ -5,7 +5,8 @@ The files flow through the floor in this order, which is also the order in which
 1. `text_file` and `located`: a file becomes nodes that know their line and column; `problems`
    holds what is told when that, or anything after it, goes wrong. `fields` takes nodes apart.
 2. `read_file`, `steps`, `asks`, `acts`, `texts`: nodes become the typed steps of `model`, one file
-   at a time; `unit_sheet` does the same for the data of a valve.
+   at a time; `unit_sheet` and `sheet_numbers` do the same for the
+   data of a valve.
 3. `gather` and `join`: a procedure and the parts that it calls become one graph, `program`.
    `outcomes` tells after what a step must say where to go on.
 4. `paths`, `names`, `branches` and `gates`: the whole graph is checked, with the `uses` of each

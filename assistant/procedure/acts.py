@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from assistant.procedure.deeds import ACTS, ActKind
-from assistant.procedure.fields import Fields, nearest, quoted, read_each
+from assistant.procedure.fields import Fields, misspelt, quoted, read_each
 from assistant.procedure.located import Located, ScalarNode, SequenceNode
 from assistant.procedure.model import Act
 from assistant.procedure.problems import refuse
@@ -37,7 +37,8 @@ def _act(value: Located) -> Act:
 def _act_with(name: ScalarNode, arguments: tuple[tuple[ScalarNode, Located], ...]) -> Act:
     known = [act.value for act in ActKind]
     if name.text not in known:
-        hint = nearest(name.text, known)
+        meant = misspelt(name.text, known)
+        hint = f"did you mean '{meant}'?" if meant else _for_the_valve_alone(known)
         refuse(name.place, f"no act is called {quoted(name.text)}; {hint}", "act")
     kind = ActKind(name.text)
     wanted = ACTS[kind].arguments
@@ -46,3 +47,10 @@ def _act_with(name: ScalarNode, arguments: tuple[tuple[ScalarNode, Located], ...
         refuse(name.place, f"the act '{kind}' must be told {needs}", "act")
     told = ((key.text, read_reference(item, f"'{key.text}'")) for key, item in arguments)
     return Act(kind, tuple(told), name.place)
+
+
+def _for_the_valve_alone(known: list[str]) -> str:
+    return (
+        f"acts are only what is done to the valve ({', '.join(known)}): remove 'does:' where "
+        "something else is done"
+    )

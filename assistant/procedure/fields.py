@@ -18,6 +18,7 @@ __all__ = [
     "as_number",
     "as_scalar",
     "as_text",
+    "misspelt",
     "nearest",
     "quoted",
     "read_each",
@@ -60,6 +61,17 @@ def nearest(word: str, known: Iterable[str]) -> str:
         return "none is known here"
     more = ", …" if len(names) > MOST_NAMES else ""
     return f"known here: {', '.join(names[:MOST_NAMES])}{more}"
+
+
+def misspelt(word: str, known: Iterable[str]) -> str | None:
+    """The known word of which another is surely a misspelling; None where it may mean another.
+
+    >>> misspelt("disengaged", ["disengage", "unseat"])
+    'disengage'
+    >>> misspelt("unscrew", ["disengage", "unseat"])
+    """
+    close = difflib.get_close_matches(word, sorted(known), n=1, cutoff=0.7)
+    return close[0] if close else None
 
 
 def as_scalar(value: Located, what: str) -> ScalarNode:
@@ -143,7 +155,7 @@ class Fields:
     def _refuse_without(self, name: str) -> NoReturn:
         """Refuse at the misspelt field where there is one, else where the mapping begins."""
         left = [written for written in self._entries if written not in self._asked]
-        for written in difflib.get_close_matches(name, left, n=1, cutoff=0.7):
+        if written := misspelt(name, left):
             raise FileRefused([self._unknown(written)])
         refuse(self.place, f"{self.what} needs '{name}:'", "missing-field")
 

@@ -24,6 +24,7 @@ from assistant.procedure.model import (
 from assistant.procedure.outcomes import outcomes_of
 from assistant.procedure.problems import MOST_PROBLEMS, NO_FILE, FileRefused, Place, Problem
 from assistant.procedure.program import Node, Pass, Program, Scope
+from assistant.procedure.steps import WAYS_ON
 from assistant.procedure.uses import assigned_by
 from assistant.procedure.values import Kind
 from assistant.trade.sheet import ROTOR_NAMES
@@ -180,13 +181,22 @@ class _Joiner:
         return self.expand(part, scope, after, (*spot.callers, file))
 
     def _given(self, call: Call, part: Procedure) -> bool:
-        given = {name for name, _ in call.arguments}
-        if given != set(part.inputs):
-            remedy = "takes nothing: remove 'with:'"
-            if part.inputs:
-                remedy = f"must be given 'with:' {', '.join(part.inputs)}"
-            self._problem(call.place, f"the part '{call.part}' {remedy}", "part")
-        return given == set(part.inputs)
+        given = {name: value.place for name, value in call.arguments}
+        missing = [name for name in part.inputs if name not in given]
+        unknown = [name for name in given if name not in part.inputs]
+        if unknown and not part.inputs:
+            message = f"the part '{call.part}' takes nothing: remove 'with:'"
+            self._problem(call.place, message, "part")
+            return False
+        for name in unknown:
+            # What it is meant for is still missing, so that is not told once more.
+            hint = nearest(name, missing or part.inputs)
+            message = f"the part '{call.part}' has no input {quoted(name)}; {hint}"
+            self._problem(given[name], message, "part")
+        if missing and not unknown:
+            message = f"the part '{call.part}' must be given 'with:' {', '.join(missing)}"
+            self._problem(call.place, message, "part")
+        return not (missing or unknown)
 
     def _check_rotors(self, scope: Scope, call: Call, part: Procedure) -> None:
         """Tell of rotors that no unit can have; what this unit has is asked with its sheet."""
@@ -240,26 +250,34 @@ class _Spot:
 
     def resolve(self, target: Target) -> str:
         """The node that a target means; LookupError, in the writer's words, where there is none."""
-        if target.name == "return":
-            return self._return("next")
-        if target.name.startswith(RETURN_WITH):
-            return self._return(target.name.removeprefix(RETURN_WITH))
+        if target.name == "return" or target.name.startswith(RETURN_WITH):
+            return self._return(target)
         if target.name == "next":
             following = self.index + 1
             if following == len(self.procedure.steps):
-                return self._return("next")
+                return self._return(target)
             return self.scope.absolute(self.procedure.steps[following].name)
         names = [step.name for step in self.procedure.steps]
         if target.name not in names:
             raise LookupError(f"goes to '{target.name}'; {nearest(target.name, names)}")
         return self.scope.absolute(target.name)
 
-    def _return(self, outcome: str) -> str:
+    def _return(self, target: Target) -> str:
         if not self.procedure.is_part:
-            raise LookupError("goes on past the end: finish with a step that says 'end: job'")
+            raise LookupError(self._no_caller(target))
+        outcome = "next" if target.name in WAYS_ON else target.name.removeprefix(RETURN_WITH)
         returns = self.procedure.returns or ("next",)
         if outcome not in returns:
             ways = [way if way == "next" else f"{RETURN_WITH}{way}" for way in returns]
             raise LookupError(f"returns with no outcome of the part; {nearest(outcome, ways)}")
         # A way that the calling step does not name is a problem of that step, told there.
         return self.after.get(outcome, "")
+
+    def _no_caller(self, target: Target) -> str:
+        """Why a step of a procedure can go to nobody that called it, and where it can go."""
+        ends = [step.name for step in self.procedure.steps if isinstance(step.action, End)]
+        if target.name == "next":
+            remedy = "let it 'go:' to '{}'" if ends else "finish with a step that says 'end: job'"
+            return f"goes on past the end: {remedy.format(*ends[:1])}"
+        end = f"'{ends[0]}', which ends the job" if ends else "one that says 'end: job'"
+        return f"goes to '{target.name}', and only a part returns: go to a step, as to {end}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
@@ -9,7 +10,15 @@ from assistant.procedure.acts import items_of, read_acts
 from assistant.procedure.asks import read_ask
 from assistant.procedure.computing import COMPUTATIONS
 from assistant.procedure.deeds import Fact
-from assistant.procedure.fields import Fields, as_number, as_text, nearest, quoted, read_each
+from assistant.procedure.fields import (
+    DECIMAL,
+    Fields,
+    as_number,
+    as_text,
+    nearest,
+    quoted,
+    read_each,
+)
 from assistant.procedure.located import Located, ScalarNode
 from assistant.procedure.model import (
     RETURN_WITH,
@@ -227,14 +236,19 @@ def _branch(value: Located, _fields: Fields) -> Branch:
 
 
 def _repeat(value: Located, fields: Fields) -> Repeat:
-    at_most = fields.number("at-most")
-    if not (at_most.is_integer() and 1 <= at_most <= MOST_REPEATS):
+    return Repeat(_target(value), _at_most(fields), _target(fields.need("otherwise")))
+
+
+def _at_most(fields: Fields) -> int:
+    text = fields.text("at-most")
+    number = float(text) if DECIMAL.fullmatch(text) else math.nan
+    if not (number.is_integer() and 1 <= number <= MOST_REPEATS):
         refuse(
             fields.need("at-most").place,
-            f"'at-most' must be a whole number from 1 to {MOST_REPEATS}",
+            f"'at-most' must be a whole number from 1 to {MOST_REPEATS}, not {quoted(text)}",
             "loop-limit",
         )
-    return Repeat(_target(value), int(at_most), _target(fields.need("otherwise")))
+    return int(number)
 
 
 def _hold(value: Located, _fields: Fields) -> Hold:

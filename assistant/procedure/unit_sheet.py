@@ -22,32 +22,14 @@ from assistant.procedure.fields import (
 )
 from assistant.procedure.located import Located, ScalarNode, SequenceNode, read_yaml
 from assistant.procedure.problems import FileRefused, Place, Problem, refuse
+from assistant.procedure.sheet_numbers import DEFAULTS, read_drive, read_numbers
 from assistant.procedure.text_file import read_text
 from assistant.trade.development import Development, Interval
 from assistant.trade.motion import Travel
-from assistant.trade.travel import (
-    DEFAULT_BACK_OFF_OPEN,
-    DEFAULT_BACK_OFF_POSITION,
-    DEFAULT_BACK_OFF_TORQUE,
-)
-from assistant.trade.unit import (
-    DEFAULT_STROKE_TIME_TOLERANCE,
-    DEFAULT_TOLERANCE,
-    Drive,
-    Fault,
-    Lamp,
-    Rotor,
-    Seating,
-    Sourced,
-    Unit,
-    UnitError,
-)
+from assistant.trade.unit import Fault, Lamp, Rotor, Seating, Unit, UnitError
 from assistant.trade.unit import Place as RotorPlace
 
 __all__ = [
-    "DEFAULTS",
-    "DRIVE",
-    "UNITS",
     "LocatedUnit",
     "as_contact",
     "as_option",
@@ -61,36 +43,6 @@ __all__ = [
 Choice = TypeVar("Choice", bound=enum.StrEnum)
 Entry = tuple[ScalarNode, Located]
 FaultPath = tuple[str | int, ...]
-
-DRIVE: Mapping[str, str] = {
-    "stem-travel": "mm",
-    "gear-ratio": "to one",
-    "motor-speed": "rpm",
-    "stem-lead": "mm",
-}
-"""The numbers of the drive, of which all or none are stated."""
-
-UNITS: Mapping[str, str] = {
-    "stroke-turns": "turns",
-    "back-off-open": "turns",
-    "back-off-torque": "turns",
-    "back-off-position": "turns",
-    "tolerance": "%",
-    "cycle-revolutions": "revolutions",
-    "stroke-seconds": "seconds",
-    "stroke-time-tolerance": "%",
-    **DRIVE,
-}
-"""The numbers that a sheet may state, and the unit of each."""
-
-DEFAULTS: Mapping[str, Sourced] = {
-    "back-off-open": DEFAULT_BACK_OFF_OPEN,
-    "back-off-torque": DEFAULT_BACK_OFF_TORQUE,
-    "back-off-position": DEFAULT_BACK_OFF_POSITION,
-    "tolerance": DEFAULT_TOLERANCE,
-    "stroke-time-tolerance": DEFAULT_STROKE_TIME_TOLERANCE,
-}
-"""What counts where the sheet is silent."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +100,7 @@ def read_located_unit(text: str, file: str) -> LocatedUnit:
     lamps, spoken = fields.table("lamps"), fields.maybe_text("spoken")
     bypass = fields.take("bypass-contact")
     fields.finish()
-    stated = _numbers(fields.need("numbers"))
+    stated = read_numbers(fields.need("numbers"))
     known = {**DEFAULTS, **stated}
     tables = {"numbers": numbers, "rotors": rotors, "contacts": contacts, "lamps": lamps}
     try:
@@ -170,7 +122,7 @@ def read_located_unit(text: str, file: str) -> LocatedUnit:
             spoken=spoken,
             bypass=None if bypass is None else as_contact(as_scalar(bypass, "'bypass-contact'")),
             stated_seconds=known.get("stroke-seconds"),
-            drive=_drive(stated, fields.need("numbers").place),
+            drive=read_drive(stated, fields.need("numbers").place),
             stroke_time_tolerance=known["stroke-time-tolerance"],
         )
     except UnitError as error:
@@ -230,31 +182,6 @@ def as_option(options: type[Choice], value: Located, what: str) -> Choice:
     if text not in names:
         refuse(value.place, f"{what} is not {quoted(text)}; {nearest(text, names)}", "type")
     return options(text)
-
-
-def _numbers(value: Located) -> dict[str, Sourced]:
-    fields = Fields(value, "'numbers'")
-    fields.need("stroke-turns")
-    given = {name: found for name in UNITS if (found := fields.take(name)) is not None}
-    fields.finish()
-    return dict(read_each(given.items(), lambda entry: (entry[0], _number(*entry))))
-
-
-def _drive(stated: Mapping[str, Sourced], place: Place) -> Drive | None:
-    given = [name for name in DRIVE if name in stated]
-    if not given:
-        return None
-    if missing := [name for name in DRIVE if name not in stated]:
-        message = f"for the stroke time also state {', '.join(missing)}, or none of the drive"
-        refuse(place, message, "unit")
-    return Drive(*(stated[name] for name in DRIVE))
-
-
-def _number(name: str, value: Located) -> Sourced:
-    fields = Fields(value, f"'{name}'")
-    number = Sourced(fields.number("value"), UNITS[name], fields.text("origin"))
-    fields.finish()
-    return number
 
 
 def as_contact(scalar: ScalarNode) -> int:

@@ -66,7 +66,14 @@ def test_names_that_a_part_gives_belong_to_its_call() -> None:
         ("  - step: a\n    say: Hi.\n    go: ¶finihs\n", "did you mean 'finish'?"),
         ("  - step: a\n    repeat: ¶b\n    at-most: 1\n    otherwise: finish\n", "goes to 'b'"),
         ("  - step: a\n    repeat: a\n    at-most: 1\n    otherwise: ¶b\n", "goes to 'b'"),
-        ("  - step: a\n    say: Hi.\n    go: ¶return\n", "end: job"),
+        (
+            "  - step: a\n    say: Hi.\n    go: ¶return\n",
+            "only a part returns: go to a step, as to 'finish', which ends the job",
+        ),
+        (
+            "  - step: a\n    say: Hi.\n    go: ¶return-within\n",
+            "goes to 'return-within', and only",
+        ),
         ("  - step: a\n    say: Hi.\n    go: {later: ¶finish}\n", "no outcome 'later'"),
         ("  - ¶step: a\n    say: Ok?\n    ask: yes-no\n    go: {yes: finish}\n", "after 'no'"),
         (
@@ -83,20 +90,36 @@ def test_targets_outcomes_and_parts_that_do_not_exist(sample: str, essence: str 
 
 
 def test_the_last_step_must_end_the_job() -> None:
-    assert_refused(steps("  - ¶step: a\n    say: Hi.\n", end=""), "end: job")
+    assert_refused(
+        steps("  - ¶step: a\n    say: Hi.\n", end=""), "with a step that says 'end: job'"
+    )
+    after = f"{END}  - ¶step: late\n    say: Hi.\n"
+    assert_refused(steps(after, end=""), "past the end: let it 'go:' to 'finish'")
+
+
+def test_a_procedure_that_ends_nowhere_cannot_return_instead() -> None:
+    sample = steps("  - step: a\n    say: Hi.\n    go: ¶return\n", end="")
+    assert_refused(sample, "go to a step, as to one that says 'end: job'")
 
 
 @pytest.mark.parametrize(
     ("given", "essence"),
     [
-        ("", "'with:' rotor"),
-        ("    with: {}\n", "'with:' rotor"),
-        ("    with: {r: open}\n", "rotor"),
+        ("¶p\n", "must be given 'with:' rotor, gap"),
+        ("¶p\n    with: {}\n", "must be given 'with:' rotor, gap"),
+        ("¶p\n    with: {rotor: open}\n", "must be given 'with:' gap"),
+        ("p\n    with: {rotro: ¶open, gap: tag}\n", "no input 'rotro'; did you mean 'rotor'?"),
+        ("p\n    with: {rotor: open, limit: ¶tag}\n", "no input 'limit'; known here: gap"),
+        (
+            "p\n    with: {rotor: open, gap: tag, gaps: ¶tag}\n",
+            "no input 'gaps'; did you mean 'gap'?",
+        ),
     ],
 )
 def test_the_arguments_must_be_the_inputs(given: str, essence: str) -> None:
-    main = f"{HEAD}parts: {{p: parts/p.yaml}}\nsteps:\n  - step: a\n    call: ¶p\n{given}{END}"
-    assert_refused({MAIN: main, PART: part(TELL)}, essence)
+    main = f"{HEAD}parts: {{p: parts/p.yaml}}\nsteps:\n  - step: a\n    call: {given}{END}"
+    called = part(TELL, "{rotor: rotor, gap: letters}")
+    assert_refused({MAIN: main, PART: called}, essence)
 
 
 def test_a_rotor_that_no_unit_has_is_no_argument() -> None:

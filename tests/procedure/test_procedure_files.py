@@ -99,7 +99,8 @@ def test_a_number_without_bounds_is_refused_at_its_step() -> None:
 @pytest.mark.parametrize(
     ("act", "essence"),
     [
-        ("¶dance", "no act is called 'dance'"),
+        ("¶dance", "no act is called 'dance'; acts are only what is done to the valve (crank"),
+        ("¶unscrew", "lock-off, restore-supplies): remove 'does:' where something else is done"),
         ("¶disengaged", "did you mean 'disengage'?"),
         ("¶crank", "must be told turns, toward"),
         ("¶disengage: {toward: unit.tag}", "must be told nothing"),
@@ -123,7 +124,9 @@ def test_an_act(act: str, essence: str) -> None:
             "has no result: remove 'into:'",
         ),
         ("repeat: finish\n    otherwise: finish\n    at-most: ¶0", "from 1 to 20"),
-        ("repeat: finish\n    otherwise: finish\n    at-most: ¶1.5", "from 1 to 20"),
+        ("repeat: finish\n    otherwise: finish\n    at-most: ¶1.5", "from 1 to 20, not '1.5'"),
+        ("repeat: finish\n    otherwise: finish\n    at-most: ¶two", "from 1 to 20, not 'two'"),
+        ("repeat: finish\n    otherwise: finish\n    at-most: ¶1e999", "from 1 to 20"),
         ("repeat: finish\n    at-most: 1\n    ¶otherwize: finish", "did you mean 'otherwise'?"),
         ("repeat: finish\n    at-most: 1\n    otherwise: finish\n    ¶go: finish", "remove 'go:'"),
     ],

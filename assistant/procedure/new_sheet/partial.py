@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from assistant.procedure.new_sheet.questions import END_ROTORS, Key, Values
-from assistant.procedure.unit_sheet import DEFAULTS, DRIVE, UNITS
+from assistant.procedure.sheet_numbers import DEFAULTS, DRIVE, UNITS
 from assistant.trade.development import Development, Interval
 from assistant.trade.sheet import ROTOR_NAMES, Drive, Lamp, Rotor, Seating, Sheet, Sourced
 from assistant.trade.sheet_faults import Fault, sheet_faults

@@ -14,9 +14,8 @@ from typing import Any
 from assistant.procedure.fields import as_number, as_scalar, as_text
 from assistant.procedure.located import Located, ScalarNode
 from assistant.procedure.problems import refuse
+from assistant.procedure.sheet_numbers import DEFAULTS, DRIVE
 from assistant.procedure.unit_sheet import (
-    DEFAULTS,
-    DRIVE,
     as_contact,
     as_option,
     as_spelled,

@@ -9,7 +9,7 @@ from typing import Any
 
 from assistant.procedure.new_sheet.partial import rotors_of
 from assistant.procedure.new_sheet.questions import Values
-from assistant.procedure.unit_sheet import UNITS
+from assistant.procedure.sheet_numbers import UNITS
 
 __all__ = ["sheet_text"]
 

@@ -14,7 +14,7 @@ from assistant.procedure.schema.fragments import (
     table_of,
     word,
 )
-from assistant.procedure.unit_sheet import DRIVE, UNITS
+from assistant.procedure.sheet_numbers import DRIVE, UNITS
 from assistant.trade.development import FULL_OPEN, FULL_SHUT
 from assistant.trade.motion import Travel
 from assistant.trade.sheet import ROTOR_NAMES, Drive, Lamp, Place, Rotor, Seating, Sheet

@@ -20,7 +20,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.procedure.rules.rule import Finding, Level, UnitRule
-from assistant.procedure.unit_sheet import DRIVE, LocatedUnit
+from assistant.procedure.sheet_numbers import DRIVE
+from assistant.procedure.unit_sheet import LocatedUnit
 
 __all__ = ["RULE"]
 
