@@ -92,7 +92,7 @@ def _number(name: str, value: Located) -> Sourced:
         number = value.text if DECIMAL.fullmatch(value.text) else "1.5"
         message = (
             f"'{name}' must say where its number comes from: write "
-            f"'{{value: {number}, origin: data plate}}', or whatever its origin is"
+            f"'{{value: {number}, origin: …}}', and for the dots who or what says so"
         )
         refuse(value.place, message, "type")
     fields = Fields(value, f"'{name}'")
