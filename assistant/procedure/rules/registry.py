@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from assistant.procedure.rules import (
+    answer_counts,
     begins_another,
     condition_first,
     drawing_compared,
@@ -27,12 +28,14 @@ from assistant.procedure.rules import (
     own_direction,
     own_words,
     proof_fits,
+    question_asked,
     read_back_first,
     revision_stated,
     rod_in_first,
     sound_alike,
     speed_limit,
     spoken_length,
+    unit_told,
     vague_words,
     verification_kind,
     words_told,
@@ -55,6 +58,9 @@ _MODULES = (
     begins_another,
     own_words,
     words_told,
+    question_asked,
+    answer_counts,
+    unit_told,
     one_action,
     imperative_first,
     notice_without_action,

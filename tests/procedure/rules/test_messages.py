@@ -3,7 +3,8 @@
 They were written together with the messages. A second reader, who knew the rules and had not seen
 the mends, mended each from file and message alone: twelve of twelve at the second go, eleven at the
 first (a message that offered two ways, of which one led to another finding, now offers the other).
-`words-told` came later; only its writer has mended it.
+`words-told`, `question-asked`, `answer-counts` and `unit-told` came later; only their writers have
+mended them.
 """
 
 from __future__ import annotations
