@@ -15,12 +15,14 @@ from typing import Any
 import pytest
 
 from assistant.language.english import english
+from assistant.procedure.computing import COMPUTATIONS
 from assistant.procedure.load import program_from_texts
 from assistant.procedure.located import read_yaml
 from assistant.procedure.model import AskKind, NoticeKind
+from assistant.procedure.read_file import INPUT_KINDS
 from assistant.procedure.rules.lint_file import lint_file
 from assistant.procedure.schema.step_schema import step_schema
-from assistant.procedure.values import Kind, Value
+from assistant.procedure.values import FIELDS, Kind, Value
 from assistant.session.core import Session
 from tests.procedure.editor_yaml import by_yaml_1_2
 from tests.procedure.rules.samples import CALLER, MEANS, part_of
@@ -123,6 +125,19 @@ def test_every_unit_is_named() -> None:
     page = (PROCEDURES / "README.md").read_text(encoding="utf-8")
     line = page.partition("Units of a number:")[2].partition("\n\n")[0]
     assert {unit.names[0] for unit in english().units} <= set(re.findall(r"`([^`]+)`", line))
+
+
+def test_every_kind_of_input_is_listed_with_what_gives_it() -> None:
+    page = (PROCEDURES / "README.md").read_text(encoding="utf-8")
+    rows = page.partition("### Kinds of values")[2].partition("\n## ")[0]
+    listed = dict(re.findall(r"^\| `([^`]+)` \| [^|]+ \| ([^|]+) \|$", rows, re.MULTILINE))
+    assert set(listed) == INPUT_KINDS
+    for kind, sources in listed.items():
+        for head, field in re.findall(r"`(unit|rotor|advice)\.([^`]+)`", sources):
+            assert FIELDS[Kind(head)][field].kind is Kind(kind), (head, field)
+        for name in re.findall(r"`([a-z-]+)`", sources):
+            if name in COMPUTATIONS:
+                assert COMPUTATIONS[name].result is Kind(kind), name
 
 
 def test_every_example_is_in_a_block_that_is_tried() -> None:
