@@ -15,7 +15,7 @@ Passes::
       into: way
     - step: turn
       caution: Never above two hundred turns a minute. The gears would break.
-      say: Turn the shaft. Say done.
+      say: Turn the shaft {way}. Say done.
       does:
         - turn-shaft: {rotor: rotor, way: way}
       ask: done
@@ -29,7 +29,7 @@ Fails::
       into: way
     - step: turn
       caution: Go slowly.
-      say: Turn the shaft. Say done.
+      say: Turn the shaft {way}. Say done.
       does:
         - turn-shaft: {rotor: rotor, way: way}
       ask: done

@@ -1,6 +1,7 @@
 """Shipped procedures, each changed in one place, and whether the rules find what that breaks.
 
-Whether a change breaks something is told by `trade_oracle`, which shares nothing with the rules.
+Whether a change breaks something is told by `trade_oracle`, and of what is said by `voice_oracle`,
+which share nothing with the rules.
 Run by hand: ``python -m tests.procedure.rules.mutants`` makes changes until the oracle saw each
 rule broken by 50 of them, and prints the table of the README.
 """
@@ -10,6 +11,7 @@ from __future__ import annotations
 import argparse
 import copy
 import random
+import re
 import sys
 import time
 from collections.abc import Callable, Iterator, Mapping
@@ -30,6 +32,7 @@ from assistant.procedure.read_file import read_procedure
 from assistant.procedure.rules.judge import judge
 from assistant.procedure.rules.subject import Means
 from tests.procedure.rules.trade_oracle import harms, without_end, without_limit, without_value
+from tests.procedure.rules.voice_oracle import misspoken
 from tests.procedure.shipped import PROCEDURES
 
 __all__ = [
@@ -253,6 +256,55 @@ def other_way(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     return None
 
 
+SAID = re.compile(
+    r"\{[\w-]+\.(?:turn|back|away|to-stop|travel|opening|closing)\}|toward (?:open|closed)"
+    r"|to the (?:open stop|closed stop|closed end|\{rotor\.stop\})|(?<=it )closed"
+)
+"""How directions are said in what is shipped."""
+TOLD = ("advice.turn", "advice.back", "rotor.away", "rotor.to-stop", "rotor.travel")
+WAYS = (*TOLD, "unit.opening", "unit.closing", "seen")
+COUNTS = ("rotor.turns", "rotor.start", "rotor.last", "turns")
+
+
+def say_other_way(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Say another direction, or none."""
+    found = list(SAID.finditer(steps[index].get("say", "")))
+    if not found:
+        return None
+    one = dice.choice(found)
+    words = ("clockwise", "toward open", "toward closed", "to the open stop", "to the {rotor.stop}")
+    other = dice.choice(("", *words, *(f"{{{way}}}" for way in WAYS)))
+    say = steps[index]["say"]
+    steps[index]["say"] = f"{say[: one.start()]}{other}{say[one.end() :]}"
+    return f"'{steps[index]['step']}' says '{other}' in place of '{one[0]}'"
+
+
+def say_other_count(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Say another number of turns."""
+    said = [one for one in COUNTS if f"{{{one}}}" in steps[index].get("say", "")]
+    if not said:
+        return None
+    one = dice.choice(said)
+    other = dice.choice(("one turn", *(f"{{{count}}}" for count in COUNTS)))
+    steps[index]["say"] = steps[index]["say"].replace(f"{{{one}}}", other)
+    return f"'{steps[index]['step']}' says '{other}' in place of '{one}'"
+
+
+def do_other_way(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Have something done in another direction, or by another count."""
+    places = [
+        (act, key)
+        for act in _acts(steps[index])
+        for key in ("way", "toward", "turns")
+        if key in act
+    ]
+    if not places:
+        return None
+    act, key = dice.choice(places)
+    act[key] = dice.choice(COUNTS if key == "turns" else WAYS)
+    return f"'{steps[index]['step']}' does it by '{act[key]}'"
+
+
 def other_rotor(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     """Do, watch, read or compute something for another rotor (see `with_two_rotors`)."""
     step = steps[index]
@@ -358,6 +410,13 @@ RULES: Mapping[str, Aim] = {
         with_two_rotors,
     ),
     "fresh-direction": Aim((*PLACES, other_way, rename), SETTING),
+    "said-direction": Aim(
+        (say_other_way, say_other_way, say_other_count, do_other_way, retarget, swap),
+        (
+            *(*SETTING, *MOTOR, "second-check.yaml", "parts/find-trips.yaml"),
+            *("parts/prove-rotor.yaml", "parts/check-rotor.yaml", "parts/prove-bypass.yaml"),
+        ),
+    ),
     "proof-fits": Aim(
         (move_proof, other_proof, other_act, _drop("does")),
         (*MOTOR, *SETTING, *MAINS, "parts/try-shafts.yaml", "parts/isolate.yaml"),
@@ -452,6 +511,8 @@ def judged(rule: str, mutant: Mutant) -> Verdict:
     if refused_for := _told_by_loader(gathered):
         return Verdict(refused_for)
     told = tuple(one for one in judge(gathered, program, MEANS) if one.level == "error")
+    if rule == "said-direction":
+        return Verdict((), told, misspoken(program), program)
     broken = any(kind == rule for kind, _ in harms(program))
     return Verdict((), told, broken, program)
 

@@ -23,6 +23,7 @@ from tests.procedure.rules.trade_oracle import (
     without_limit,
     without_value,
 )
+from tests.procedure.rules.voice_oracle import misspoken
 from tests.procedure.shipped import PROCEDURES
 
 FEW = 2
@@ -38,6 +39,7 @@ def shipped(main: str) -> Program:
 def test_the_trade_does_not_object_to_what_is_shipped(main: str) -> None:
     program = shipped(main)
     assert not harms(program)
+    assert not misspoken(program)
     assert not without_value(program)
     assert not without_end(program)
     assert not without_limit(program)

@@ -1,0 +1,158 @@
+"""What a technician does who goes by the voice alone, held against what the steps mark as done.
+
+Values are filled in as some valve could have them, and the sentences heard as they are then spoken:
+the rules know of no values and this knows of no references. That what is said is what is done is
+common practice, no source.
+"""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from assistant.procedure.model import Act, Ask, Hold, Reference
+from assistant.procedure.program import Node, Program
+
+__all__ = ["misspoken"]
+
+OTHER = {"open": "closed", "closed": "open"} | {
+    "clockwise": "counterclockwise",
+    "counterclockwise": "clockwise",
+}
+HEARD = re.compile(
+    r"toward (open|closed)|to the (open|closed) (?:stop|end)|run it (open|closed)"
+    r"|\b((?:counter)?clockwise)",
+    re.IGNORECASE,
+)
+ON = re.compile(r"crank (?:slowly )?on", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Valve:
+    """A valve and a moment, as far as directions go.
+
+    Args:
+        stop: the end from which the turns of a rotor are counted.
+        travel: toward which end the rotor is set.
+        turn: how its shaft is to be turned.
+        seen: how it was seen to turn.
+    """
+
+    stop: str
+    travel: str
+    turn: str
+    seen: str
+
+    def way(self, told: Reference) -> str | None:
+        """The direction that a name stands for; None where it is none."""
+        ways = {
+            **{"opening": "open", "closing": "closed", "to-stop": self.stop},
+            **{"away": OTHER[self.stop], "travel": self.travel, "turn": self.turn},
+            **{"back": OTHER[self.turn], "seen": self.seen},
+        }
+        return ways.get(told.path[-1])
+
+    def heard(self, node: Node) -> str:
+        """What is spoken at a step; a count by its name."""
+        if node.step.say is None:
+            return ""
+        return "".join(
+            piece if isinstance(piece, str) else self._spoken(piece)
+            for piece in node.step.say.pieces
+        )
+
+    def _spoken(self, told: Reference) -> str:
+        if told.path[-1] == "stop":
+            return f"{self.stop} stop"
+        way = self.way(told)
+        if way is None:
+            return f"<{told}>"
+        return f"toward {way}" if way in ("open", "closed") else way
+
+
+ENDS, ROTATIONS = ("open", "closed"), ("clockwise", "counterclockwise")
+VALVES = [Valve(*ways) for ways in itertools.product(ENDS, ENDS, ROTATIONS, ROTATIONS)]
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """What a technician has in mind.
+
+    Args:
+        cranked: which way the valve was moved last; empty where nobody told.
+        begun: which ways were told at a mark since which nothing was asked or done.
+        marked: whether there was one.
+    """
+
+    cranked: str = ""
+    begun: frozenset[str] = frozenset()
+    marked: bool = False
+
+
+def misspoken(program: Program) -> bool:
+    """Whether somewhere, at some valve, something else is said than is marked as done."""
+    return any(_goes_wrong(program, valve) for valve in VALVES)
+
+
+def _goes_wrong(program: Program, valve: Valve) -> bool:
+    stack = [(program.start, Moment())]
+    seen = set(stack)
+    while stack:
+        name, moment = stack.pop()
+        node = program.nodes[name]
+        if any(_is_wrong(node, act, moment, valve) for act in node.step.acts):
+            return True
+        after = _after(node, moment, valve)
+        for target in node.targets.values():
+            if (target, after) not in seen:
+                seen.add((target, after))
+                stack.append((target, after))
+    return False
+
+
+def _is_wrong(node: Node, act: Act, moment: Moment, valve: Valve) -> bool:
+    told = dict(act.arguments)
+    text = valve.heard(node)
+    if "turns" in told and f"<{told['turns']}>" not in text:
+        return True
+    way = _way(act, valve)
+    if way is None:
+        return False
+    heard = _ways(text)
+    if act.kind.value == "turn-shaft":
+        return heard != {way} or (moment.marked and moment.begun != {way})
+    if act.kind.value == "stroke":
+        return heard | moment.begun != {way}
+    goes_on = not heard and ON.search(text) is not None and moment.cranked == way
+    return bool(moment.begun - {way}) or not (heard == {way} or goes_on)
+
+
+def _after(node: Node, moment: Moment, valve: Valve) -> Moment:
+    acts = node.step.acts
+    cranked = moment.cranked
+    for act in acts:
+        if act.kind.value == "crank-to-middle":
+            cranked = ""
+        elif act.kind.value != "turn-shaft":
+            cranked = _way(act, valve) or cranked
+    if acts or isinstance(node.step.action, Hold):
+        return Moment(cranked)
+    if isinstance(node.step.action, Ask):
+        is_mark = node.step.action.kind.value == "mark"
+        return Moment(cranked, _ways(valve.heard(node)) if is_mark else frozenset(), is_mark)
+    return moment
+
+
+def _way(act: Act, valve: Valve) -> str | None:
+    return next((valve.way(one) for key, one in act.arguments if key in ("way", "toward")), None)
+
+
+def _ways(text: str) -> frozenset[str]:
+    return frozenset(_each(text))
+
+
+def _each(text: str) -> Iterator[str]:
+    for found in HEARD.finditer(text):
+        yield next(filter(None, found.groups())).lower()
