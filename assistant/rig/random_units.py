@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from assistant.rig.gearing import Gearing
 from assistant.trade.development import Development, Interval
@@ -37,6 +37,9 @@ _BANDS = ((20, 42), (58, 80))
 
 _LEAST_BYPASS = 0.25
 """Handwheel turns by which a bypass may be off and still hold until the disk leaves its seat."""
+
+_SHORT_OF_STOP = 0.9
+"""A tolerance is at most this part of the way from the trip of an end rotor to its stop."""
 
 _OFF = 8.0
 """How far from the drawing a rotor is found at most that trips within the stroke, in percent."""
@@ -73,7 +76,7 @@ def unit_from(rng: random.Random) -> tuple[Unit, dict[str, Gearing]]:
         back_off_torque=DEFAULT_BACK_OFF_TORQUE,
         back_off_position=DEFAULT_BACK_OFF_POSITION,
         cycle_revolutions=Sourced(cycle, "revolutions", "invented") if rng.random() < 0.5 else None,
-        tolerance=DEFAULT_TOLERANCE,
+        tolerance=_tolerance(trips),
         bypass=_bypass(closed, stroke),
     )
     return unit, {rotor.name: _gearing(rng, cycle, trips[rotor.name]) for rotor in rotors}
@@ -88,6 +91,14 @@ def _trips(rng: random.Random, stroke: float, seating: Seating) -> Iterator[tupl
     if rng.random() < 0.5:
         for (name, _), (least, most) in zip(_OTHERS, _BANDS, strict=True):
             yield name, float(rng.randint(least, most))
+
+
+def _tolerance(trips: Mapping[str, float]) -> Sourced:
+    """The default, or less where that reaches a stop: of a long stroke a turn is few percent."""
+    nearest = min(100 - trips["open"], trips["closed"])
+    if nearest * _SHORT_OF_STOP > DEFAULT_TOLERANCE.value:
+        return DEFAULT_TOLERANCE
+    return Sourced(nearest * _SHORT_OF_STOP, "%", "invented")
 
 
 def _rotors(rng: random.Random, count: int) -> Iterator[Rotor]:

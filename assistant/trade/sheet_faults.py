@@ -205,6 +205,13 @@ def _place_faults(sheet: Sheet, rotor: Rotor) -> Iterator[Fault]:
             f"a quarter turn is {to_percent(0.25, stroke):.2g} % of this stroke: {drawn:g} % "
             f"cannot be counted to within {tolerance:g} %",
         )
+    elif back_off is not None and tolerance + _ROUNDING >= from_stop:
+        # A rotor that changes over at its stop, or never, would pass for one that is right.
+        yield Fault(
+            path,
+            f"drawn {from_stop:.3g} % from its stop, and a tolerance of {tolerance:g} % reaches "
+            "that stop, where no rotor may trip: state a smaller tolerance",
+        )
 
 
 def _is_counted_from_open(rotor: Rotor, drawn: float) -> bool:

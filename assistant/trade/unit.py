@@ -70,6 +70,11 @@ class Unit(Sheet):
         """Where the rotor is drawn to change over: percent of travel, the mean of its edges."""
         return fmean(self.development.single_edges(rotor.contacts).values())
 
+    def trip_from_stop(self, rotor: Rotor) -> float:
+        """How far from its stop an end rotor is drawn to change over: percent of travel."""
+        trip = self.trip(rotor)
+        return FULL_OPEN - trip if rotor.place is Place.OPEN_END else trip
+
     def past(self, rotor: Rotor, travel: Travel | None = None) -> dict[int, ContactState]:
         """States of the rotor's contacts just past its trip.
 

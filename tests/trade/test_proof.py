@@ -166,7 +166,9 @@ def test_the_trip_error_is_the_distance_from_the_drawing(
 ) -> None:
     wide = Sourced(100, "%", "wide")
     unit, rotor = in_travel(percent, set_while)
-    unit = replace(unit, stroke_turns=turns(stroke), tolerance=wide)
+    # With every rotor in travel, for at an end no tolerance may be so wide.
+    rotors = tuple(replace(one, place=Place.TRAVEL) for one in unit.rotors)
+    unit = replace(unit, rotors=rotors, stroke_turns=turns(stroke), tolerance=wide)
     way = approach(unit, rotor)
     # Reckoned from the closed seat alone, without the stop and the start of the proof.
     begin = way.start if way.stop is CLOSING else stroke - way.start
@@ -183,7 +185,16 @@ def test_a_margin_of_one_turn() -> None:
 
 def test_no_rotor_is_counted_from_beyond_the_stroke() -> None:
     # A stroke of 2 turns with 1.5 turns of back-off: a turn before the trip is beyond the stop.
-    short = replace(KF_07, stroke_turns=turns(2), tolerance=Sourced(100, "%", "wide"))
+    # Drawn there: a turn of 2 is 50 %, one and a half are 75 % (arithmetic).
+    drawn = {
+        **dict.fromkeys((1, 2), above(50)),
+        **dict.fromkeys((3, 4), below(50)),
+        **dict.fromkeys((5, 6), below(75)),
+        **dict.fromkeys((7, 8), above(75)),
+    }
+    short = replace(
+        KF_07, stroke_turns=turns(2), development=replace(KF_07.development, closed=drawn)
+    )
     assert short.rotor("closed").place is Place.CLOSED_END
     way = approach(short, CLOSED)
     assert (way.start, way.expected) == (2, 0.5)

@@ -20,9 +20,33 @@ from assistant.trade import (
     to_percent,
     to_turns,
 )
-from tests.units import CLOSED, KF_07, OPEN
+from tests.units import CLOSED, KF_07, OPEN, above, below
 
-SEATED_ON_POSITION = replace(KF_07, seating=Seating.POSITION, tolerance=Sourced(2, "%", "wide"))
+# Half a turn and two turns of 62 are 0.81 and 3.2 % (arithmetic).
+SEATED_ON_POSITION = replace(
+    KF_07,
+    seating=Seating.POSITION,
+    development=replace(
+        KF_07.development,
+        closed={
+            **KF_07.development.closed,
+            **dict.fromkeys((5, 6), below(0.8)),
+            **dict.fromkeys((7, 8), above(0.8)),
+        },
+    ),
+)
+BACKED_OFF_BY_TWO = replace(
+    KF_07,
+    back_off_open=Sourced(2, "turns", "site procedure"),
+    development=replace(
+        KF_07.development,
+        closed={
+            **KF_07.development.closed,
+            **dict.fromkeys((1, 2), above(96.8)),
+            **dict.fromkeys((3, 4), below(96.8)),
+        },
+    ),
+)
 
 
 @pytest.mark.parametrize(
@@ -44,9 +68,8 @@ def test_back_off_by_place_and_seating(
 
 
 def test_site_procedure_overrides_the_back_off() -> None:
-    site = Sourced(2, "turns", "site procedure")
-    unit = replace(KF_07, back_off_open=site, tolerance=Sourced(2, "%", "wide"))
-    assert back_off(unit, OPEN).turns is site
+    assert back_off(BACKED_OFF_BY_TWO, OPEN).turns.value == 2
+    assert back_off(BACKED_OFF_BY_TWO, OPEN).turns.origin == "site procedure"
 
 
 def test_rotor_in_mid_travel_has_no_back_off() -> None:

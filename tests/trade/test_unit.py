@@ -166,6 +166,17 @@ WRONG: dict[str, tuple[dict[str, Any], tuple[str | int, ...], str]] = {
         ("rotors", "fourth"),
         "a quarter turn is 3.1 % of this stroke: 60 % cannot be counted to within 0.5 %",
     ),
+    "a tolerance that reaches the stop": (
+        # The open rotor is drawn at 97.9 %, 2.1 % from its stop (arithmetic).
+        {"tolerance": Sourced(2.2, "%", "invented")},
+        ("rotors", "open"),
+        "a tolerance of 2.2 % reaches that stop",
+    ),
+    "a tolerance that is the way to the stop": (
+        {"tolerance": Sourced(1, "%", "invented")},
+        ("rotors", "closed"),
+        "drawn 1 % from its stop, and a tolerance of 1 % reaches that stop",
+    ),
     "bypass at the wrong end": (
         {"bypass": 1},
         ("bypass-contact",),
@@ -202,6 +213,16 @@ def test_a_place_in_travel_is_counted_from_the_nearer_stop() -> None:
     rotors = tuple(replace(rotor, place=Place.TRAVEL) for rotor in KF_12.rotors)
     faults = faults_of(rotors=rotors, stroke_turns=turns(10.1))
     assert {fault.path for fault in faults} == {("rotors", "closed")}
+
+
+def test_a_tolerance_short_of_the_stop_is_taken() -> None:
+    # The closed rotor is drawn at 1 %, the nearest of all to its stop.
+    assert replace(KF_12, tolerance=Sourced(0.99, "%", "invented"))
+
+
+def test_a_rotor_in_travel_has_no_stop_that_its_tolerance_could_reach() -> None:
+    rotors = tuple(replace(rotor, place=Place.TRAVEL) for rotor in KF_12.rotors)
+    assert replace(KF_12, rotors=rotors, tolerance=Sourced(30, "%", "invented"))
 
 
 def test_all_faults_are_reported_at_once() -> None:

@@ -17,6 +17,7 @@ from assistant.procedure.unit_rules import (
     not_common_practice,
     stroke_time_missing,
     stroke_times_differ,
+    tolerance_near_stop,
     trip_beside_back_off,
 )
 
@@ -29,6 +30,7 @@ _MODULES = (
     stroke_time_missing,
     stroke_times_differ,
     trip_beside_back_off,
+    tolerance_near_stop,
     backseat,
     bypass_elsewhere,
     bypass_late,

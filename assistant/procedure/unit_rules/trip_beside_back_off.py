@@ -14,10 +14,10 @@ Passes::
 Fails::
 
     numbers:
-      tolerance: {value: 2, origin: site procedure}
+      tolerance: {value: 0.6, origin: site procedure}
     contacts:
-      1: [[99, 100]]
-      2: [[0, 99]]
+      1: [[98, 100]]
+      2: [[0, 98]]
 """
 
 from __future__ import annotations
@@ -26,8 +26,6 @@ from collections.abc import Iterator
 
 from assistant.procedure.rules.rule import Finding, Level, UnitRule
 from assistant.procedure.unit_sheet import LocatedUnit
-from assistant.trade.development import FULL_OPEN
-from assistant.trade.sheet import Place
 from assistant.trade.turns import quarter_turns, to_turns
 
 __all__ = ["RULE"]
@@ -40,13 +38,11 @@ def _check(sheet: LocatedUnit) -> Iterator[Finding]:
         back_off = unit.back_off_at(rotor.place)
         if back_off is None:
             continue
-        trip = unit.trip(rotor)
-        from_stop = FULL_OPEN - trip if rotor.place is Place.OPEN_END else trip
-        drawn = quarter_turns(to_turns(from_stop, unit.stroke_turns.value))
+        drawn = quarter_turns(to_turns(unit.trip_from_stop(rotor), unit.stroke_turns.value))
         if drawn != quarter_turns(back_off.value):
             message = (
-                f"rotor '{rotor.name}' is drawn at {trip:g} %, about {drawn:g} turns from its "
-                f"stop, and its back-off is {back_off.value:g}: which of them is right?"
+                f"rotor '{rotor.name}' is drawn at {unit.trip(rotor):g} %, about {drawn:g} turns "
+                f"from its stop, and its back-off is {back_off.value:g}: which of them is right?"
             )
             yield Finding(sheet.place("rotors", rotor.name), message)
 
