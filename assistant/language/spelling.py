@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from assistant.language.grammar import Many, Maybe, OneOf, Rule, Sequence, Tag
+from collections.abc import Mapping
+from functools import lru_cache
+
+from assistant.language.grammar import Many, Maybe, OneOf, Rule, Sequence, Tag, words_of
 from assistant.language.meaning import Meaning, Spelling
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.phrases import Phrase, any_of
@@ -13,6 +16,7 @@ __all__ = [
     "has_foreign_letters",
     "letters_and_digits",
     "spelled",
+    "spelling_of",
 ]
 
 LONGEST_SPELLING = 12
@@ -43,6 +47,48 @@ def letters_and_digits(text: str) -> str:
     'KF07'
     """
     return "".join(filter(is_spelled, text)).upper()
+
+
+def spelling_of(text: str, book: PhraseBook) -> str | None:
+    """The letters and digits that a text says one by one or in numbers; None if it says more.
+
+    Where the words of a number could be two numbers, they are one.
+
+    >>> from assistant.language.english import english
+    >>> spelling_of("kilo foxtrot zero seven", english())
+    'KF07'
+    >>> spelling_of("kilo foxtrot - twenty one", english())
+    'KF21'
+    >>> spelling_of("pump kilo foxtrot", english()) is None
+    True
+    """
+    said = _said_in_spellings(book)
+    words, found = words_of(text), ""
+    while words:
+        length = next((n for n in (2, 1) if words[:n] in said), 0)
+        if length:
+            found += said[words[:length]]
+        elif words[0].isascii() and (words[0].isdigit() or len(words[0]) == 1):
+            length, found = 1, found + words[0].upper()
+        else:
+            return None
+        words = words[length:]
+    return letters_and_digits(found)
+
+
+@lru_cache(maxsize=4)
+def _said_in_spellings(book: PhraseBook) -> Mapping[tuple[str, ...], str]:
+    """What each of the words stands for with which a tag can be spelled."""
+    said = [(phrase, "") for phrase in book.dash]
+    said += [(phrase, letter) for letter, those in book.letters.items() for phrase in those]
+    for numbers in (book.numbers, book.digits):
+        for value, those in enumerate(numbers):
+            said += [(_as_digit(phrase), str(value)) for phrase in those]
+    return {
+        words_of(form): meant
+        for phrase, meant in said
+        for form in (phrase.spoken, *phrase.spellings)
+    }
 
 
 def has_foreign_letters(text: str) -> bool:

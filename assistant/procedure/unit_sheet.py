@@ -23,6 +23,7 @@ from assistant.procedure.fields import (
 from assistant.procedure.located import Located, ScalarNode, SequenceNode, read_yaml
 from assistant.procedure.problems import FileRefused, Place, Problem, refuse
 from assistant.procedure.sheet_numbers import DEFAULTS, read_drive, read_numbers
+from assistant.procedure.spoken_tag import as_spoken_tag
 from assistant.procedure.text_file import read_text
 from assistant.trade.development import Development, Interval
 from assistant.trade.motion import Travel
@@ -97,8 +98,8 @@ def read_located_unit(text: str, file: str) -> LocatedUnit:
     seating = as_option(Seating, fields.need("seating"), "'seating'")
     numbers = _entries(fields, "numbers")
     rotors, contacts = _entries(fields, "rotors"), _entries(fields, "contacts")
-    lamps, spoken = fields.table("lamps"), fields.maybe_text("spoken")
-    bypass = fields.take("bypass-contact")
+    lamps = fields.table("lamps")
+    spoken, bypass = fields.take("spoken"), fields.take("bypass-contact")
     fields.finish()
     stated = read_numbers(fields.need("numbers"))
     known = {**DEFAULTS, **stated}
@@ -119,7 +120,7 @@ def read_located_unit(text: str, file: str) -> LocatedUnit:
             back_off_position=known["back-off-position"],
             cycle_revolutions=known.get("cycle-revolutions"),
             tolerance=known["tolerance"],
-            spoken=spoken,
+            spoken=None if spoken is None else as_spoken_tag(spoken, tag, "'spoken'"),
             bypass=None if bypass is None else as_contact(as_scalar(bypass, "'bypass-contact'")),
             stated_seconds=known.get("stroke-seconds"),
             drive=read_drive(stated, fields.need("numbers").place),

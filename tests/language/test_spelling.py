@@ -12,6 +12,7 @@ from assistant.language.answers import AskSpelling, grammar
 from assistant.language.english import english
 from assistant.language.meaning import Meaning, Spelling
 from assistant.language.speaking import spell
+from assistant.language.spelling import spelling_of
 
 # ICAO Annex 10 volume II, figure 5-1, from memory; and its digits 5 and 9, section 5.2.1.4.
 ALPHABET = [
@@ -77,3 +78,23 @@ def test_what_is_not_understood(text: str) -> None:
 @given(st.text(string.ascii_uppercase + string.digits, min_size=1, max_size=12))
 def test_what_is_spelled_is_understood(text: str) -> None:
     assert understood(spell(text)) == Spelling(text)
+
+
+@given(st.text(string.ascii_uppercase + string.digits, min_size=1))
+def test_what_a_text_spells(text: str) -> None:
+    assert spelling_of(spell(text), english()) == text
+
+
+@pytest.mark.parametrize(
+    ("text", "spells"),
+    [
+        ("kilo foxtrot twelve", "KF12"),
+        ("Kilo Foxtrot, dash, seventy-nine", "KF79"),
+        ("K F 0 7", "KF07"),
+        ("alpha to bravo", None),
+        ("the gate", None),
+        ("pump kilo foxtrot zero seven", None),
+    ],
+)
+def test_what_is_written_of_a_tag_in_other_ways(text: str, spells: str | None) -> None:
+    assert spelling_of(text, english()) == spells

@@ -94,6 +94,7 @@ def at(*key: str, unit: Unit | None = None) -> Interview:
         (("unit",), "", "an answer is needed"),
         (("unit",), "--", "letters from A to Z"),
         (("unit",), "KF\x0015", "cannot be shown or spoken"),
+        (("spoken",), "kilo foxtrot one six", "spells KF16, and the valve is 'KF-12'"),
         (("seating",), "torqe", "did you mean 'torque'?"),
         (("numbers", "stroke-turns", "value"), "many", "must be a number"),
         (("numbers", "stroke-turns", "value"), "0", "greater than 0"),

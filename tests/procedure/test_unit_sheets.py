@@ -50,6 +50,21 @@ def test_the_sheet_before_anything_is_spoiled() -> None:
     assert unit.cycle_revolutions is None
 
 
+@pytest.mark.parametrize(
+    "spoken",
+    [
+        "kilo foxtrot nine nine",
+        "Kilo Foxtrot ninety-nine",
+        "kilo foxtrot dash niner 9",
+        "the gate of pump two",
+        "pump kilo foxtrot nine eight",
+    ],
+)
+def test_a_tag_is_spoken_as_it_is_spelled_or_by_a_name_of_the_site(spoken: str) -> None:
+    text = SHEET.replace("unit: KF-99", f"unit: KF-99\nspoken: {spoken}")
+    assert read_unit(text, "u.yaml").spoken == spoken
+
+
 def test_silent_numbers_are_those_of_common_practice_and_say_so() -> None:
     unit = read_unit(SHEET, "u.yaml")
     # 1, 1.5 and 0.5 turns: common practice, no source. 0.5 %: this project's default.
@@ -65,6 +80,9 @@ def test_silent_numbers_are_those_of_common_practice_and_say_so() -> None:
         ("unit: KF-99\nservice", "¶service", "needs 'unit:'"),
         ("lamps:", "¶lampz:", "did you mean 'lamps'?"),
         ("seating: torque", "seating: ¶torqe", "did you mean 'torque'?"),
+        ("unit: KF-99", "unit: KF-99\nspoken: ¶kilo foxtrot nine eight", "spells KF98"),
+        ("unit: KF-99", "unit: KF-99\nspoken: ¶kilo foxtrot", "the valve is 'KF-99'"),
+        ("unit: KF-99", "unit: KF-99\nspoken: ¶kilo foxtrot 98", "'kilo foxtrot nine nine'"),
         ("unit: KF-99", "unit: ¶'--'", "letters from A to Z"),
         ("unit: KF-99", "unit: ¶KÉ-99", "letters from A to Z"),
         ("stroke-turns", "¶stroke-trns", "did you mean 'stroke-turns'?"),

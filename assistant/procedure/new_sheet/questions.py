@@ -15,6 +15,7 @@ from assistant.procedure.fields import as_number, as_scalar, as_text
 from assistant.procedure.located import Located, ScalarNode
 from assistant.procedure.problems import refuse
 from assistant.procedure.sheet_numbers import DEFAULTS, DRIVE
+from assistant.procedure.spoken_tag import as_spoken_tag
 from assistant.procedure.unit_sheet import (
     as_contact,
     as_option,
@@ -69,7 +70,7 @@ def questions(values: Values) -> Iterator[Question]:
 
     Take no further than the first without an answer: what comes after it depends on it.
     """
-    yield from _heading()
+    yield from _heading(values)
     yield from _numbers(values)
     yield from _rotors(values)
     yield from _contacts(values)
@@ -77,12 +78,12 @@ def questions(values: Values) -> Iterator[Question]:
     yield from _lamps(values)
 
 
-def _heading() -> Iterator[Question]:
+def _heading(values: Values) -> Iterator[Question]:
     yield Question(("unit",), "Tag of the valve, as on its plate, for example KF-15", _spelled)
     yield Question(
         ("spoken",),
         "How is the tag spoken, for example 'kilo foxtrot one five' (empty: letter by letter)",
-        _text,
+        lambda value: as_spoken_tag(value, values[("unit",)], "the answer"),
         may_be_empty=True,
     )
     yield Question(("service",), "What does the valve do, in a few words", _text)
