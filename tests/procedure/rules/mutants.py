@@ -206,9 +206,15 @@ def other_caution(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     """Say something else in a caution."""
     if "caution" not in steps[index]:
         return None
-    steps[index]["caution"] = dice.choice(
-        ("Not too fast.", "Slowly now.", "Never above two thousand turns a minute.", "Mind it.")
+    others = (
+        "Not too fast.",
+        "Slowly now.",
+        "Never above two thousand turns a minute.",
+        "Mind it.",
     )
+    wrong = "Above two hundred turns a minute is fine."
+    right = ("At most 200 rpm.", "Do not turn it above two hundred turns a minute.")
+    steps[index]["caution"] = dice.choice((*others, *wrong, *right))
     return f"the caution of '{steps[index]['step']}' is '{steps[index]['caution']}'"
 
 
@@ -219,6 +225,14 @@ def move_caution(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     elsewhere = dice.choice([step for step in steps if "caution" not in step])
     elsewhere["caution"] = steps[index].pop("caution")
     return f"the caution of '{steps[index]['step']}' is said at '{elsewhere['step']}'"
+
+
+def late_caution(steps: list[Yaml], index: int, _dice: Dice) -> str | None:
+    """Say a caution one step later."""
+    if "caution" not in steps[index] or index + 1 == len(steps) or "caution" in steps[index + 1]:
+        return None
+    steps[index + 1]["caution"] = steps[index].pop("caution")
+    return f"the caution of '{steps[index]['step']}' is said one step later"
 
 
 def one_more_turn(steps: list[Yaml], index: int, dice: Dice) -> str | None:
@@ -399,7 +413,11 @@ RULES: Mapping[str, Aim] = {
     "rod-in-first": Aim((*PLACES, *FACTS), (*SETTING, *MAINS, "parts/try-shafts.yaml")),
     "gate-first": Aim((*PLACES, *FACTS), MOTOR),
     "speed-limit": Aim(
-        (*PLACES, _drop("caution"), other_caution, move_caution, one_more_turn, other_way), SETTING
+        (
+            *(*PLACES, _drop("caution"), other_caution, move_caution, late_caution),
+            *(one_more_turn, other_way),
+        ),
+        SETTING,
     ),
     "read-back-first": Aim(
         (not_read_back, _both(not_read_back, retarget), retarget, delete), SETTING

@@ -41,7 +41,9 @@ DRIVES = frozenset(
 # The valve stands somewhere else afterwards (common practice).
 MOVES = frozenset({"crank-to-stop", "crank", "crank-slowly", "unseat", "stroke"})
 # Never above 200 turns a minute (common practice), in any of the ways in which it can be said.
-LIMIT = re.compile(r"(two hundred|200) (turns|revolutions) a minute|(two hundred|200) rpm")
+LIMIT = re.compile(
+    r"\b(never|not|at most)\b[^.]* (two hundred|200) ((turns|revolutions) a minute|rpm)"
+)
 # Which answer means what (common practice): any other leaves the thing in doubt.
 MEANING = {
     "isolated": {"yes", "agreed", "dead", "locked-off"},
@@ -70,6 +72,7 @@ class Valve:
         permit: whether there is permission to energise.
         rotation: whether a jog showed the motor to turn the right way since it was energised.
         told: whether the limit of 200 turns a minute was spoken since a shaft was turned.
+        unwarned: whether a mark began something right before, and the limit was not spoken by then.
         touched: whether a rod was moved, or a shaft tried, and not felt to be locked since.
     """
 
@@ -80,6 +83,7 @@ class Valve:
     permit: bool = False
     rotation: bool = False
     told: bool = False
+    unwarned: bool = False
     touched: bool = False
 
 
@@ -183,7 +187,7 @@ def _harms_of(act: str, valve: Valve, says_limit: bool) -> Iterator[str]:
     if act == "turn-shaft":
         if valve.rod != "out":
             yield "rod-in-first"
-        if not (valve.told or says_limit):
+        if valve.unwarned or not (valve.told or says_limit):
             yield "speed-limit"
     # Only after: permission, people clear, mid-travel; then a jog; then the stroke (trade, cp).
     if act == "energise" and not (valve.middle and valve.clear and valve.permit):
@@ -247,6 +251,8 @@ def _valve_after(node: Node, outcome: str, valve: Valve) -> Valve:
         valve = _act(act, _put_right(act, valve))
     if isinstance(node.step.action, Hold) and valve.energy == "live":
         valve = _stood_down(valve)
+    if acts or isinstance(node.step.action, Ask | Hold):
+        valve = replace(valve, unwarned=_is_a_mark(node) and not acts and not valve.told)
     asked = {fact.value for facts in node.step.proves.values() for fact in facts}
     told = {fact.value for fact in node.step.proves.get(outcome, ())}
     for fact in sorted(asked):
@@ -283,6 +289,10 @@ def _learn(fact: str, is_so: bool, valve: Valve) -> Valve:
         case "rotation-right":
             return replace(valve, rotation=is_so)
     raise AssertionError(fact)
+
+
+def _is_a_mark(node: Node) -> bool:
+    return isinstance(node.step.action, Ask) and node.step.action.kind.value == "mark"
 
 
 def _says_limit(node: Node) -> bool:
