@@ -221,10 +221,10 @@ class Session:
 
     def _reply(self, reply: Reply) -> Iterator[Effect]:
         match reply:
-            case Speaks(text, failure):
+            case Speaks(sentences, failure):
                 if failure is not None:
                     yield Failed(failure)
-                yield Say(text)
+                yield from map(Say, sentences)
             case GaveUp(failure):
                 yield from self._gave_up(failure)
             case Answered(meaning) if isinstance(self._job.state, Aside):

@@ -61,7 +61,8 @@ class Dialogue:
 
     Args:
         question: what is asked.
-        prompt: how it is asked, without warnings and cautions.
+        prompt: how it is asked, without warnings and cautions: the work that comes first and the
+            question, each as a prompt of its own.
         reads_back: whether the answer needs a confirmation.
         book: the phrase book.
         believed: for numbers, the range that is believed.
@@ -70,7 +71,7 @@ class Dialogue:
     """
 
     question: AskedByStep
-    prompt: str
+    prompt: tuple[str, ...]
     reads_back: bool
     book: PhraseBook
     believed: Range = field(default_factory=Range)
@@ -111,21 +112,22 @@ class Dialogue:
         return (spelled_out(left) if self._bit_by_bit else None) or left
 
     @property
-    def asking(self) -> str:
+    def asking(self) -> tuple[str, ...]:
         """How it is asked at this moment, after it was asked for the first time."""
         if self._doubt is not None:
-            return self._doubt.prompt
+            return (self._doubt.prompt,)
         if self._pending is not None:
-            return wording.read_back(self._pending)
+            return (wording.read_back(self._pending),)
         open_question = self.open_question
         if isinstance(open_question, AskContacts | AskLamps) and self._told.begun:
-            return wording.and_the_rest(self._told.left)
+            return (wording.and_the_rest(self._told.left),)
         if open_question != self.question:
-            return tapering.bit_by_bit(open_question)
+            return (tapering.bit_by_bit(open_question),)
         works = self.works and not isinstance(self.question, AskMark)  # what moves is waited for
         if works or isinstance(self.question, AskDone):
             # Turned a second time, a shaft would go on to the inverted change-over.
-            return wording.unless_done(self.prompt)
+            first, *others = self.prompt
+            return (wording.unless_done(first), *others)
         return self.prompt
 
     def help(self) -> str:
@@ -145,7 +147,7 @@ class Dialogue:
             meaning = meaning.answer
         match asked, meaning:
             case AskEither(), Command(Word.NO) if not isinstance(self.question, AskYesNo):
-                return Speaks(f"Again. {self.asking}")
+                return Speaks((wording.AGAIN, *self.asking))
             case AskWhether(), Command(Word.YES | Word.NO as word):
                 bit = self._told.of(self._told.left[:1])
                 return self._take(answer_of(asked, word is Word.YES), bit)
@@ -158,7 +160,7 @@ class Dialogue:
 
     def silence(self) -> Reply:
         """Take silence (noinput)."""
-        return self._fail(Why.NOINPUT, "I am listening.")
+        return self._fail(Why.NOINPUT, wording.LISTENING)
 
     def hear_unclear(self, unclear: Unclear) -> Reply:
         """Take a reply of which two meanings are known, but not which was said."""
@@ -193,7 +195,7 @@ class Dialogue:
                 return Answered(pending)
             case Command(Word.NO):
                 self.begin_anew()
-                return Speaks(f"Again. {self.asking}")
+                return Speaks((wording.AGAIN, *self.asking))
             case Correction(answer):
                 self._pending = None  # it was called wrong, whatever becomes of the other
                 return self._take(_corrected(pending, answer), self.question)
@@ -223,7 +225,7 @@ class Dialogue:
         if not self.reads_back or instead:
             return Answered(meaning)
         self._pending = meaning
-        return Speaks(wording.read_back(meaning))
+        return Speaks((wording.read_back(meaning),))
 
     def _count(self, why: Why) -> Failure:
         self._in_a_row += 1
@@ -238,18 +240,20 @@ class Dialogue:
         self._doubt = None
         return Speaks(self._in_other_words(why, lead), failure)
 
-    def _in_other_words(self, why: Why, lead: str) -> str:
+    def _in_other_words(self, why: Why, lead: str) -> tuple[str, ...]:
         if self._pending is not None:
-            return tapering.read_back(self._pending, lead, self._in_a_row)
+            return (lead, tapering.read_back(self._pending, self._in_a_row))
         if self._in_a_row == 1:
             # In full where it may not have been heard, or where work comes before the answer.
             works = self.works and why is not Why.BEYOND_BELIEF
             full = why is Why.NOINPUT or (works and self.open_question == self.question)
             short = isinstance(self.question, AskDone) or not full
-            return f"{lead} {tapering.shorter(self.open_question) if short else self.asking}"
+            asking = (tapering.shorter(self.open_question),) if short else self.asking
+            return (lead, *asking)
         began, self._bit_by_bit = self._bit_by_bit, True
         bit = self.open_question
-        return self.help() if began or bit == self.question else tapering.first_bit(bit)
+        helps = began or bit == self.question
+        return (self.help() if helps else tapering.first_bit(bit),)
 
 
 def _corrected(pending: Meaning, answer: Meaning) -> Meaning:

@@ -194,7 +194,7 @@ class Job:
                 self.gate_fell = fell  # no question waits: the procedure leads on from here
                 self.state = OnHold(reason, None, self.attended)
                 yield Held(reason, HoldKind.PROCEDURE)
-                yield Say(f"{reason} {wording.ON_HOLD}")
+                yield from map(Say, self.asking())
             case End():
                 self.state = Over()
                 yield Finished()
@@ -227,7 +227,7 @@ class Job:
         facts: tuple[Fact, ...],
         before: Open | OnHold | None,
     ) -> Iterator[Effect]:
-        dialogue = Dialogue(question, prompt, reads_back=False, book=self.book)
+        dialogue = Dialogue(question, (prompt,), reads_back=False, book=self.book)
         self.state = Aside(purpose, dialogue, before, facts)
         yield Say(prompt)
 
@@ -336,31 +336,32 @@ class Job:
                 self.state = OnHold(reason, waiting, self.attended)
                 yield Held(reason, kind)
         self.walk.names.lose_moments()
-        yield Say(f"{reason} {wording.ON_HOLD}")
+        yield from map(Say, wording.on_hold(reason))
 
-    def asking(self) -> str:
-        """What is being asked at this moment."""
+    def asking(self) -> tuple[str, ...]:
+        """What is being asked at this moment, one prompt after the other."""
         match self.state:
             case Open(dialogue) | Aside(dialogue=dialogue):
                 return dialogue.asking
             case OnHold(reason):
-                return f"{reason} {wording.ON_HOLD}"
+                return wording.on_hold(reason)
             case Keeping(then=None):
-                return wording.NOTE_NOW
+                return (wording.NOTE_NOW,)
             case Keeping(then=Purpose.WHO_CLOSES):
-                return wording.WHAT_WAS_DONE
+                return (wording.WHAT_WAS_DONE,)
             case Keeping():
-                return wording.SAY_WHY
-        return ""
+                return (wording.SAY_WHY,)
+        return ()
 
     def say_again(self, first: str = "") -> Iterator[Effect]:
-        """Say this, if anything, and then what is being asked, after its warnings and cautions."""
-        notices = tuple(self._notices())
-        if first and notices:
+        """Say this, if anything, and then what is being asked, after its warnings and cautions.
+
+        Each is a prompt of its own: in one they would be too long to be kept in mind.
+        """
+        if first:
             yield Say(first)
-            first = ""
-        yield from notices
-        yield Say(f"{first} {self.asking()}".strip())
+        yield from self._notices()
+        yield from map(Say, self.asking())
 
     def _notices(self) -> Iterator[Effect]:
         """The warnings and cautions that came before what is being asked, in one breath with it.

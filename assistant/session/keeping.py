@@ -38,7 +38,7 @@ def hear_words(job: Job, keeping: Keeping, heard: Heard) -> Iterator[Effect]:
     match keeping:
         case Keeping(before=Open() | OnHold() as before, then=Purpose() as then):
             asking = wording.reason_kept(recording.seconds)
-            dialogue = Dialogue(AskYesNo(), asking, reads_back=False, book=job.book)
+            dialogue = Dialogue(AskYesNo(), (asking,), reads_back=False, book=job.book)
             job.state = Aside(Purpose.REASON, dialogue, before, kept=Kept(heard, then))
             yield Say(asking)
         case Keeping(before=before):

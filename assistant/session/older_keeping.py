@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from assistant.language.meaning import Command, Meaning, Word
 from assistant.session import wording
-from assistant.session.effects import Effect, Noted, Say
+from assistant.session.effects import Effect, Noted
 from assistant.session.holds import HoldKind
 from assistant.session.job import Job
 from assistant.session.keeping import ask_who, leave
@@ -34,4 +34,4 @@ def hear_nothing(job: Job, keeping: Keeping) -> Iterator[Effect]:
     if keeping.then is None:
         yield from leave(job, keeping, wording.NO_NOTE)
     else:
-        yield Say(job.asking())
+        yield from job.say_again()

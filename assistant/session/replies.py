@@ -34,9 +34,14 @@ class Failure:
 
 @dataclass(frozen=True, slots=True)
 class Speaks:
-    """The question is still open: say this, and listen on."""
+    """The question is still open: say this, and listen on.
 
-    text: str
+    Args:
+        sentences: what is said, one prompt after the other.
+        failure: what was wrong with the reply, if something was.
+    """
+
+    sentences: tuple[str, ...]
     failure: Failure | None = None
 
 

@@ -122,8 +122,8 @@ def _question(question: Question) -> str:
     raise ValueError(f"this is no bit of a question: {question}")
 
 
-def read_back(meaning: Meaning, lead: str, failures: int) -> str:
+def read_back(meaning: Meaning, failures: int) -> str:
     """An answer that is read back once more, with the words that confirm it."""
     if failures == 1:
-        return f"{lead} {wording.read_back_again(meaning)}"
-    return f"{lead} {wording.read_back_yes_or_no(meaning)}"
+        return wording.read_back_again(meaning)
+    return wording.read_back_yes_or_no(meaning)

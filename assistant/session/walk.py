@@ -81,9 +81,9 @@ class Walk:
         return any(node.step.acts for node in self._program.nodes.values())
 
     @property
-    def prompt(self) -> str:
-        """What is asked here, with the work that was told since the question before."""
-        return " ".join(self._instructions)
+    def prompt(self) -> tuple[str, ...]:
+        """What is asked here, after the work that was told since the question before."""
+        return tuple(self._instructions)
 
     def bookmark(self) -> Bookmark:
         """Where the job stands now."""

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 
 from assistant.language.meaning import Agreement, ContactStates, Meaning, Quantity
 from assistant.language.speaking import say_choice, say_contacts, say_meaning, say_number
+from assistant.session.prompt_length import in_prompts
 
 __all__ = [
     "AGAIN",
@@ -57,6 +58,7 @@ __all__ = [
     "last_reading",
     "note_kept",
     "notice",
+    "on_hold",
     "place_of",
     "read_back",
     "read_back_again",
@@ -137,6 +139,11 @@ def reason_kept(seconds: float) -> str:
 
 def _length(seconds: float) -> str:
     return f", {say_number(max(1, round(seconds)), 'seconds')}" if seconds else ""
+
+
+def on_hold(reason: str) -> tuple[str, ...]:
+    """Why the job is held, which may be several findings, and what ends the hold."""
+    return (*in_prompts(reason), ON_HOLD)
 
 
 def notice(kind: str, text: str) -> str:

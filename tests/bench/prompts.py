@@ -3,7 +3,9 @@
 Run by hand: ``python -m tests.bench.prompts [--rate WORDS_PER_MINUTE]``. Every sentence that the
 session says in rehearsals of the flagship on the shipped units, without an error and with every
 single error of the campaign, and every text of a shipped step that needs no value, is rendered and
-measured. The floor is 12 s a prompt.
+measured; so is every one on every way through the shipped procedures, where at each question and in
+each hold every command is said and it is silent once, twice and up to the hold. The floor is 12 s a
+prompt.
 """
 
 from __future__ import annotations
@@ -19,6 +21,7 @@ from assistant.procedure.papers import read_papers
 from assistant.procedure.program import Program
 from assistant.procedure.rules.spoken import spoken_at
 from assistant.procedure.unit_sheet import load_unit
+from assistant.rehearsal.covering import cover
 from assistant.rig.actuator import Actuator
 from assistant.rig.gearing import Gearing
 from assistant.rig.mistakes import Mistake
@@ -32,6 +35,7 @@ from assistant.speech.voice.rendering import Manner, Renderer
 from assistant.trade.motion import Rotation
 from assistant.trade.unit import Unit
 from tests.campaign.jobs import Place, flagship, mistakes_at
+from tests.session.everything_said import SHIPPED, bench_of, said_in
 from tests.units import PAPERS
 
 PROCEDURES = Path(__file__).parents[2] / "procedures"
@@ -45,6 +49,8 @@ def texts() -> set[str]:
         said |= set(_fixed(load_program(file)))
     for number in ("07", "12"):
         said |= _rehearsed(load_unit(PROCEDURES / "units" / f"kf-{number}.yaml"))
+        for name in SHIPPED:
+            said |= said_in(played for _job, played in cover(bench_of(name, number)).jobs)
     return said
 
 

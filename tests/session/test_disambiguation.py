@@ -70,8 +70,8 @@ class Exchange:
     """A question that is talked to in typed words."""
 
     def __init__(self, question: AskedByStep, reads_back: bool = True) -> None:
-        self.dialogue = Dialogue(question, "What now?", reads_back, BOOK)
-        self.reply: Reply = Speaks("What now?")
+        self.dialogue = Dialogue(question, ("What now?",), reads_back, BOOK)
+        self.reply: Reply = Speaks(("What now?",))
 
     def unclear(self, best: Meaning, other: Meaning) -> Exchange:
         self.reply = self.dialogue.hear_unclear(Unclear(best, other))
@@ -86,7 +86,7 @@ class Exchange:
     @property
     def said(self) -> str:
         assert isinstance(self.reply, Speaks)
-        return self.reply.text
+        return " ".join(self.reply.sentences)
 
 
 @pytest.mark.parametrize(

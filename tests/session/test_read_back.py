@@ -105,7 +105,7 @@ def test_a_correction_in_one_breath_is_read_back_and_then_counts(
     read_back: str,
     failed: str,
 ) -> None:
-    dialogue = Dialogue(question, "What now?", reads_back=True, book=english())
+    dialogue = Dialogue(question, ("What now?",), reads_back=True, book=english())
     if failed == "miss":
         dialogue.miss()
 
@@ -118,12 +118,12 @@ def test_a_correction_in_one_breath_is_read_back_and_then_counts(
     if failed == "bit by bit":
         dialogue.silence()
         dialogue.miss()
-    assert say(correction) == Speaks(read_back)
+    assert say(correction) == Speaks((read_back,))
     assert say("correct") == Answered(right)
 
 
 def test_a_choice_counts_at_once_where_it_is_not_read_back() -> None:
-    dialogue = Dialogue(AskChoice(("locked", "moved")), "?", reads_back=False, book=english())
+    dialogue = Dialogue(AskChoice(("locked", "moved")), ("?",), reads_back=False, book=english())
     assert dialogue.hear(Choice("locked")) == Answered(Choice("locked"))
 
 

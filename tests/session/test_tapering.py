@@ -96,11 +96,11 @@ def test_a_wrong_bit_is_corrected_in_one_breath(at_reading: Job) -> None:
 def test_other_answers_bit_by_bit(
     question: AskedByStep, asked: str, replies: tuple[str, ...], read_back: Meaning
 ) -> None:
-    dialogue = Dialogue(question, "What now?", reads_back=True, book=BOOK)
+    dialogue = Dialogue(question, ("What now?",), reads_back=True, book=BOOK)
     dialogue.miss()
     reply = dialogue.miss()
     assert isinstance(reply, Speaks)
-    assert reply.text == asked
+    assert reply.sentences == (asked,)
     for said in replies:
         meaning = dialogue.listening_to.parse(said)
         assert meaning is not None
@@ -119,8 +119,8 @@ def test_other_answers_bit_by_bit(
 def test_no_sentence_comes_twice_in_a_row_and_the_third_failure_gives_up(
     question: AskedByStep, works: bool, reads_back: bool, answers: bool, failures: list[str]
 ) -> None:
-    dialogue = Dialogue(question, "Look at it.", reads_back, BOOK, works=works)
-    replies: list[Reply] = [Speaks("Look at it.")]
+    dialogue = Dialogue(question, ("Look at it.",), reads_back, BOOK, works=works)
+    replies: list[Reply] = [Speaks(("Look at it.",))]
     spoken = grammar(question, BOOK)
     parsed = (spoken.parse(one) for one in spoken.sentences(40))
     meanings = list(dict.fromkeys(meaning for meaning in parsed if meaning))
@@ -139,17 +139,17 @@ def test_no_sentence_comes_twice_in_a_row_and_the_third_failure_gives_up(
         assert last.failure is not None
         assert last.failure.count == count
     assert isinstance(replies[-1], GaveUp)
-    texts = [reply.text for reply in replies if isinstance(reply, Speaks)]
+    texts = [reply.sentences for reply in replies if isinstance(reply, Speaks)]
     assert all(one != two for one, two in itertools.pairwise(texts))
 
 
 @pytest.mark.parametrize("question", QUESTIONS)
 def test_a_question_in_other_words_is_short_enough_to_listen_to(question: AskedByStep) -> None:
     # 30 words at 165 words a minute are 11 s; this project's own limit.
-    dialogue = Dialogue(question, "Look at it.", reads_back=True, book=BOOK)
+    dialogue = Dialogue(question, ("Look at it.",), reads_back=True, book=BOOK)
     for reply in (dialogue.miss(), dialogue.miss()):
         assert isinstance(reply, Speaks)
-        assert len(reply.text.split()) <= 30
+        assert len(" ".join(reply.sentences).split()) <= 30
 
 
 def test_the_journal_counts_every_failure_of_a_question(at_reading: Job) -> None:

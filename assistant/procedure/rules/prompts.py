@@ -36,7 +36,7 @@ def prompts_at(
         node: the step.
         program: the procedure.
         kinds: of the names in it (see `names.kinds_of`).
-        after_hold: what is said after the text of a hold.
+        after_hold: what is said after the text of a hold, if anything.
     """
     for notice in node.step.notices:
         text = filled(notice.text, node, program, kinds)
@@ -45,4 +45,6 @@ def prompts_at(
         yield Prompt(node.step.say.place, filled(node.step.say, node, program, kinds))
     if isinstance(node.step.action, Hold):
         reason = node.step.action.reason
-        yield Prompt(reason.place, f"{filled(reason, node, program, kinds)} {after_hold}".rstrip())
+        yield Prompt(reason.place, filled(reason, node, program, kinds))
+        if after_hold:
+            yield Prompt(reason.place, after_hold)

@@ -3,10 +3,10 @@
 What is longer is forgotten before its end is heard, and nobody can answer while the program speaks.
 The time is measured from the rendered sound, never guessed from the words; so the rule finds
 something only where prompts are rendered, ``gloveside lint --render``. Each prompt is measured as
-it is spoken, with "Warning." or "Caution." before a notice and what is said after every hold, and
-with the longest value in the place of each name (samples of a valve with sixteen contacts; a site's
-own texts, a tag or a service, may be longer). What the program says of its own accord, such as a
-read-back, is not measured. Source: common practice, no source.
+it is spoken, with "Warning." or "Caution." before a notice, and with the longest value in the place
+of each name (samples of a valve with sixteen contacts; a site's own texts, a tag or a service, may
+be longer). What the program says of its own accord, such as a read-back, is not measured. Source:
+common practice, no source.
 
 ``most`` is the longest that a prompt may be, in seconds.
 

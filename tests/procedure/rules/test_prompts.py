@@ -47,6 +47,7 @@ def test_a_prompt_is_measured_as_the_session_says_it() -> None:
         "Warning. It is under pressure.",
         "Caution. The glass breaks easily.",
         "Is it dry?",
-        f"It is wet. Dry it. {ON_HOLD}",
+        "It is wet. Dry it.",
+        ON_HOLD,
     ]
     assert [text for text in said if text in measured] == measured, said
