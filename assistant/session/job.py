@@ -325,18 +325,20 @@ class Job:
         yield from self.say_again()
 
     def hold(self, kind: HoldKind) -> Iterator[Effect]:
-        """Hold the job with the question that is open; a hold that was being closed stays one."""
-        reason = REASONS[kind]
+        """Hold the job with the question that is open.
+
+        A hold that stands, or that was being closed, stays as it is, and so does what it forbids:
+        its own reason is said.
+        """
         match self.state:
             case Aside(before=OnHold() as held):
                 self.state = held
-                reason = held.reason
             case Open() | Aside() as waiting:
-                reason = self._stood_down(reason)
+                reason = self._stood_down(REASONS[kind])
                 self.state = OnHold(reason, waiting, self.attended)
                 yield Held(reason, kind)
         self.walk.names.lose_moments()
-        yield from map(Say, wording.on_hold(reason))
+        yield from map(Say, self.asking())
 
     def asking(self) -> tuple[str, ...]:
         """What is being asked at this moment, one prompt after the other."""
