@@ -6,6 +6,7 @@ and falls as a whole; common practice, no source.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
@@ -105,6 +106,16 @@ def test_after_any_stop_the_motor_runs_only_through_the_gate(step: str, interrup
         isinstance(effect, Request) and effect.act in (ActKind.JOG, ActKind.STROKE)
         for effect in job.seen
     )
+
+
+@pytest.mark.parametrize("interruption", BREAKS)
+def test_nothing_says_that_the_supply_is_off_before_somebody_proved_it(interruption: str) -> None:
+    """Source: 29 CFR 1910.147(d)(6), isolation is verified, never assumed."""
+    job = at("test/jog")
+    BREAKS[interruption](job)
+    said = [effect.text for effect in job.seen if isinstance(effect, Say)]
+    assert any(TO_THE_GATE in text for text in said)
+    assert not [text for text in said if re.search(r"\bsupply\b.*\boff\b", text)]
 
 
 def test_stop_with_the_supply_on_says_what_to_do_and_is_recorded() -> None:
