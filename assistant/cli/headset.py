@@ -12,6 +12,7 @@ from assistant.cli.recognisers import open_recogniser
 from assistant.cli.voices import closing_voice, open_voice
 from assistant.language.answers import hold_only
 from assistant.language.english import english
+from assistant.speech.devices.untaken_word import UntakenWord
 from assistant.speech.ears import Ears, Samples
 from assistant.speech.pressed import Presses
 from assistant.speech.voice.rendering import Renderer
@@ -22,11 +23,21 @@ __all__ = ["open_voice_and_ears"]
 
 @contextlib.contextmanager
 def open_voice_and_ears(
-    voice: str, renderer: Renderer, hearing: Hearing
+    voice: str, renderer: Renderer, hearing: Hearing, untaken: UntakenWord
 ) -> Iterator[tuple[Voice, Ears]]:
-    """The voice and the ears that the user chose; see `open_voice` and `open_ears`."""
+    """The voice and the ears that the user chose; see `open_voice` and `open_ears`.
+
+    Args:
+        voice: where speech goes.
+        renderer: makes sound of it.
+        hearing: how the program is to hear.
+        untaken: the word that cut the program off and waits; the same at each opening in a job.
+
+    Raises:
+        DeviceError: a device is not there.
+    """
     if (voice, hearing.where) == ("on", "mic"):
-        with _open_headset(renderer, hearing) as both:
+        with _open_headset(renderer, hearing, untaken) as both:
             yield both
         return
     opened = open_voice(voice, renderer)
@@ -35,7 +46,9 @@ def open_voice_and_ears(
 
 
 @contextlib.contextmanager
-def _open_headset(renderer: Renderer, hearing: Hearing) -> Iterator[tuple[Voice, Ears]]:
+def _open_headset(
+    renderer: Renderer, hearing: Hearing, untaken: UntakenWord
+) -> Iterator[tuple[Voice, Ears]]:
     """Loudspeaker and microphone together: "hold" and an early reply are heard over a prompt.
 
     Raises:
@@ -56,7 +69,7 @@ def _open_headset(renderer: Renderer, hearing: Hearing) -> Iterator[tuple[Voice,
             return Hotword(played, detector, recogniser, hold)
 
         presses = hearing.presses or Presses(hold)
-        barge_in = BargeIn(loudspeaker, microphone, hotword, presses.take_hold)
+        barge_in = BargeIn(loudspeaker, microphone, hotword, presses.take_hold, untaken)
         voice = SpokenVoice(renderer, barge_in)
         with closing_voice(voice):
             ears = ears_at(EarlyReply(microphone, barge_in), recogniser, hearing)

@@ -6,7 +6,7 @@ import argparse
 import contextlib
 import sys
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
@@ -41,6 +41,7 @@ from assistant.procedure.rules.subject import Means
 from assistant.procedure.unit_sheet import load_unit
 from assistant.session import wording
 from assistant.session.core import Session
+from assistant.speech.devices.untaken_word import UntakenWord
 from assistant.speech.voice.rendering import Renderer
 from assistant.speech.voice.voices import SpokenVoice
 
@@ -151,13 +152,15 @@ class _Lasting:
     board: BoardLink
     renderer: Renderer
     wish: Wish
+    untaken: UntakenWord = field(default_factory=UntakenWord)
 
 
 @contextlib.contextmanager
 def _opened(args: argparse.Namespace, lasting: _Lasting) -> Iterator[Conductor]:
     """What conducts the job, with the devices that the user chose."""
     hearing = Hearing(args.ears, args.recogniser, lasting.board.presses, args.talk, args.wake_word)
-    with open_voice_and_ears(args.voice, lasting.renderer, hearing) as (voice, ears):
+    both = open_voice_and_ears(args.voice, lasting.renderer, hearing, lasting.untaken)
+    with both as (voice, ears):
         conductor = Conductor(
             lasting.session,
             lasting.journal,

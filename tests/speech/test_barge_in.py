@@ -15,6 +15,7 @@ from assistant.speech import wav
 from assistant.speech.devices.barge_in import BargeIn, EarsAfterBargeIn
 from assistant.speech.devices.level import BLOCK
 from assistant.speech.devices.own_voice import OwnVoice
+from assistant.speech.devices.untaken_word import UntakenWord
 from assistant.speech.ears import SAMPLE_RATE, Samples, Spoken
 from assistant.speech.errors import DeviceError
 from assistant.speech.fakes import FakeEars, FakePlayer, FakeRecogniser
@@ -281,3 +282,37 @@ def test_a_loudspeaker_that_fails_is_told_and_the_listening_ends() -> None:
     cut_off, _ = barge_in(played, Dead())
     with pytest.raises(DeviceError, match="stands still"):
         cut_off.play(wav.Sound(played, SAMPLE_RATE))
+
+
+class Unreliable(Playing):
+    """A loudspeaker that fails once it is told to stop: somebody has said the word."""
+
+    def play(self, sound: wav.Sound) -> None:
+        super().play(sound)
+        raise DeviceError("unplugged")
+
+
+@pytest.mark.parametrize("engine", ["fake", PRESSED])
+def test_hold_outlives_a_loudspeaker_that_fails_in_the_same_prompt(engine: str) -> None:
+    played, player, untaken = voice(SECONDS, 1), Unreliable(), UntakenWord()
+    presses = no_press()
+    heard = leaking(played, -20, 0.15)
+    if engine == PRESSED:
+        assert presses.put(Press("hold", 0))
+    else:
+        heard = said_over(heard, 1.5)
+    words = listening(FakeRecogniser(["hold"]))
+    cut_off = BargeIn(player, Room(heard, player), words, presses.take_hold, untaken)
+    with pytest.raises(DeviceError, match="unplugged"):
+        cut_off.play(wav.Sound(played, SAMPLE_RATE))
+    assert player.stops
+    other = Playing()
+    again = BargeIn(other, Room(heard, other), words, presses.take_hold, untaken)
+    again.play(wav.Sound(played, SAMPLE_RATE))
+    assert other.played == []  # what cut off the prompt cuts off what is said of the return
+    ears = EarsAfterBargeIn(again, FakeEars(["done"]))
+    replies = [ears.listen(hold_only(english()), 1.0) for _ in range(2)]
+    assert isinstance(replies[0], Spoken)
+    assert (replies[0].recognition.accepted(), replies[0].recognition.engine) == (HOLD, engine)
+    assert isinstance(replies[1], Spoken)
+    assert replies[1].recognition.text == "done"  # it is given once

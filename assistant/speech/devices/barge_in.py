@@ -14,6 +14,7 @@ from assistant.language.grammar import Grammar
 from assistant.speech import wav
 from assistant.speech.devices.hotword import Hotword
 from assistant.speech.devices.microphone import SoundSource
+from assistant.speech.devices.untaken_word import UntakenWord
 from assistant.speech.ears import SAMPLE_RATE, Ears, Reply, Samples, Spoken
 from assistant.speech.errors import DeviceError
 from assistant.speech.voice.voices import Player
@@ -35,6 +36,8 @@ class BargeIn:
         microphone: open.
         hotword: listens for the words that stop a sound; the detector of each is theirs alone.
         pressed: the same word where it was pressed; looked at before each block.
+        untaken: where the word waits; given by whoever opens the devices again after a failure, so
+            that it is not lost with them.
     """
 
     def __init__(
@@ -43,12 +46,13 @@ class BargeIn:
         microphone: SoundSource,
         hotword: Callable[[Samples], Hotword],
         pressed: Callable[[], Spoken | None] = lambda: None,
+        untaken: UntakenWord | None = None,
     ) -> None:
         self._player = player
         self._microphone = microphone
         self._hotword = hotword
         self._pressed = pressed
-        self._said: Spoken | None = None
+        self._untaken = untaken or UntakenWord()
         self._begun: tuple[Samples, ...] = ()
         self._heard_on: tuple[Samples, ...] = ()
 
@@ -56,10 +60,11 @@ class BargeIn:
         """Play the sound; return when it has been played, was stopped or was cut off.
 
         Raises:
-            DeviceError: the loudspeaker fails. A microphone that fails is for the ears to tell.
+            DeviceError: the loudspeaker fails; a word that was said until then waits all the same.
+                A microphone that fails is for the ears to tell.
         """
         self._begun = self._heard_on = ()
-        if self._said is not None:
+        if self._untaken.said is not None:
             return
         played = wav.resample(sound.samples, sound.rate, SAMPLE_RATE)
         hotword = self._hotword(played)
@@ -70,8 +75,8 @@ class BargeIn:
                 self._player.play(sound)
             finally:
                 over.set()
-                self._said = listening.result()
-        if self._said is None:  # else what was heard is the word, which is given once
+                self._untaken.said = listening.result()
+        if self._untaken.said is None:  # else what was heard is the word, which is given once
             self._begun, self._heard_on = hotword.begun, hotword.heard_on
 
     def play_through(self, sound: wav.Sound) -> None:
@@ -88,7 +93,7 @@ class BargeIn:
         Raises:
             DeviceError: the loudspeaker fails.
         """
-        if self._said is None and not self._begun:
+        if self._untaken.said is None and not self._begun:
             self._player.begin(sound)
 
     def stop(self) -> None:
@@ -101,8 +106,7 @@ class BargeIn:
 
     def taken(self) -> Spoken | None:
         """The word that cut off what was played; each is given once."""
-        said, self._said = self._said, None
-        return said
+        return self._untaken.take()
 
     def heard_already(self) -> tuple[Samples, ...]:
         """What the ears have to begin with; each is given once.
