@@ -16,7 +16,7 @@ from assistant.cli.record import renew_record, unit_of
 from assistant.cli.run import clock
 from assistant.cli.voices import add_voice, closing_voice, open_renderer, open_voice
 from assistant.journal.confirmations import Confirmation, confirmations
-from assistant.journal.entry import Entry
+from assistant.journal.entry import Entry, is_finished
 from assistant.journal.independent import Point, check_of, compare, visit_of
 from assistant.journal.replay import ReplayError
 from assistant.journal.root_words import words_of
@@ -87,10 +87,6 @@ def _refuse_unsound(folder: Path, entries: Sequence[Entry]) -> None:
         raise Complaint(f"{folder}: {error}; 'gloveside verify {folder}' says more") from error
 
 
-def _is_finished(entries: Sequence[Entry]) -> bool:
-    return any(entry.is_end for entry in entries)
-
-
 # An independent check
 
 
@@ -103,7 +99,7 @@ def _compare(args: argparse.Namespace, journal: Journal) -> None:
         (args.job, "job", journal.entries),
         (args.against, "check", second),
     ):
-        if not _is_finished(entries):
+        if not is_finished(entries):
             raise Complaint(f"{folder}: this {what} is not at its end; finish it first")
     try:
         first_visit = visit_of(journal.entries, "technician")
@@ -165,7 +161,7 @@ def _hear(args: argparse.Namespace, journal: Journal) -> None:
                     return
                 entry = judged(point.seq, point.step, args.checker, agrees=agrees)
                 journal.append(clock(), entry)
-    if not _is_finished(journal.entries):
+    if not is_finished(journal.entries):
         print("Not signed yet: the job goes on. Run the same command again when it is at its end.")
         return
     disagreed = sum(one.of > 0 for one in open_disagreements(journal.entries))

@@ -27,7 +27,7 @@ from assistant.cli.speaker import speaker_with
 from assistant.cli.stopped import in_words, last_words
 from assistant.cli.tones import with_tones
 from assistant.cli.voices import add_voice, open_renderer
-from assistant.journal.entry import timestamp
+from assistant.journal.entry import is_finished, timestamp
 from assistant.journal.replay import Happened, ReplayError
 from assistant.journal.store import Journal
 from assistant.journal.verdicts import open_disagreements
@@ -118,7 +118,7 @@ def run(args: argparse.Namespace) -> Exit:
             print(f"gloveside: {in_words(error)}", file=sys.stderr)
     if journal.entries:
         renew_record(args.job)
-    if session.finished:
+    if is_finished(journal.entries):  # the session is ahead of it where the last line failed
         return Exit.DONE
     print("The job is not finished. The same command continues it.", file=sys.stderr)
     return Exit.HELD

@@ -7,7 +7,7 @@ side by side. Fields that this program does not know are kept and written again.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from types import MappingProxyType
@@ -25,6 +25,7 @@ __all__ = [
     "NO_LINE",
     "REVIEW_KINDS",
     "Entry",
+    "is_finished",
     "opening",
     "timestamp",
 ]
@@ -135,6 +136,11 @@ class Entry:
     def hash(self) -> str:
         """SHA-256 of the line: what the next entry carries as `previous`."""
         return digest(self.line)
+
+
+def is_finished(entries: Iterable[Entry]) -> bool:
+    """Whether the job with these entries is done; verdicts of a second person may follow."""
+    return any(entry.is_end for entry in entries)
 
 
 def opening(

@@ -336,6 +336,26 @@ def test_what_ends_a_job_is_said_and_told_in_words_and_the_job_goes_on_later(
     assert run(tmp_path, *REPLIES[2:]).code == 0
 
 
+FULL_AT_THE_END = """
+import assistant.journal.store as store
+write = store.write_all
+def write_all(handle, data):
+    if b'"finished":true' in data:
+        raise OSError(28, "No space left on device")
+    write(handle, data)
+store.write_all = write_all
+"""
+
+
+def test_a_job_whose_last_line_could_not_be_written_is_not_finished(tmp_path: Path) -> None:
+    outcome = run_spoiled(FULL_AT_THE_END, tmp_path)
+    assert outcome.code == 3
+    assert "The job is not finished. The same command continues it." in outcome.err
+    assert "Write four words" not in outcome.out  # of a root that does not stand
+    assert run(tmp_path, REPLIES[-1]).code == 0
+    assert entries(tmp_path)[-1]["finished"] is True
+
+
 def test_the_board_shows_it_too(tmp_path: Path) -> None:
     shown = """
 from assistant.board.board import Board
