@@ -2,8 +2,8 @@
 
 A headset is unplugged, its battery is empty, a sound server is started anew: the job stands still,
 which is said through whatever is left, and goes on by itself when the devices are there again. What
-was confirmed is in the journal already; what was being said is asked again. Whatever else fails
-ends the job, and that is said too.
+was confirmed is in the journal already; what was being said is asked again, and of a finished job
+its end is said again. Whatever else fails ends the job, and that is said too.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from typing import Any
 
 from assistant.cli.conduct import Conductor
 from assistant.cli.stopped import keep_ready, say_last_words
+from assistant.journal.entry import is_finished
 from assistant.session import wording
 from assistant.speech.devices.sound_system import look_again
 from assistant.speech.errors import DeviceError, SpeechError
@@ -38,7 +39,7 @@ def attend(
     Args:
         opened: opens the devices, and lets go of them in the end.
         opening: what the first entry holds; None for a job that was begun before.
-        show: shows that the job stands still, and what failed, where it can be seen.
+        show: shows that a device has failed, and which, where it can be seen.
 
     Raises:
         DeviceError: a device failed before there was a job.
@@ -61,7 +62,10 @@ def _begin(conductor: Conductor, opening: dict[str, Any] | None) -> None:
 
 
 def _resume(conductor: Conductor, lost: DeviceError) -> None:
-    conductor.resume({"lost": str(lost)})
+    if is_finished(conductor.journal.entries):
+        conductor.say_end_again()
+    else:
+        conductor.resume({"lost": str(lost)})
 
 
 def _conduct(
@@ -82,7 +86,8 @@ def _conduct(
             if not conductor.journal.entries:
                 raise
             show(str(error))
-            _say(conductor.speaker.voice)
+            if not is_finished(conductor.journal.entries):
+                _say(conductor.speaker.voice)
             return error
         except Exception:
             say_last_words(conductor.speaker.voice, conductor.session)

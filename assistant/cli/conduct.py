@@ -21,10 +21,16 @@ from assistant.session.effects import Effect, Finished, listening
 from assistant.session.events import Clip, Event, Heard, Opened, Returned, Silent
 from assistant.speech.ears import Ears, Ended, Silence, Spoken
 
-__all__ = ["WORDS_FOR_THE_ORDER", "Conductor", "Watcher"]
+__all__ = ["WORDS_FOR_THE_ORDER", "Conductor", "Watcher", "words_for_the_order"]
 
 WORDS_FOR_THE_ORDER = "Write four words on the work order:"
 """What is said at the end of a job; the words stand for every line, so no line can hold them."""
+
+
+def words_for_the_order(root: str) -> str:
+    """The sentence with the words that stand for a journal's root."""
+    return f"{WORDS_FOR_THE_ORDER} {', '.join(words_of(root))}."
+
 
 Watcher = Callable[[Event, tuple[Effect, ...]], None]
 """Is told every event and its effects, once they are in the journal and before they are done."""
@@ -64,6 +70,15 @@ class Conductor:
         """
         self._run(self._take(Returned(self.clock()), dict(after or {})))
 
+    def say_end_again(self) -> None:
+        """Say once more what a finished job ends with: a device failed while it was said.
+
+        Nothing is written, for the words stand for every line, and none may come after the last.
+        """
+        for text in self.journal.entries[-1].body["said"]:
+            self.speaker.voice.say(text)
+        self.speaker.voice.say(words_for_the_order(self.journal.root))
+
     def _run(self, effects: tuple[Effect, ...]) -> None:
         while (listen := listening(effects)) is not None:
             reply = self.ears.listen(listen.grammar, listen.patience)
@@ -96,6 +111,5 @@ class Conductor:
     def _do(self, effect: Effect) -> None:
         if isinstance(effect, Finished):
             # Said once the last line is written: the words stand for every line.
-            words = ", ".join(words_of(self.journal.root))
-            self.speaker.voice.say(f"{WORDS_FOR_THE_ORDER} {words}.")
+            self.speaker.voice.say(words_for_the_order(self.journal.root))
         self.speaker.do(effect)

@@ -14,7 +14,7 @@ from pathlib import Path
 from assistant.cli.attend import attend
 from assistant.cli.board import BoardLink, add_board, add_board_at, check_board, open_board
 from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.conduct import Conductor
+from assistant.cli.conduct import Conductor, words_for_the_order
 from assistant.cli.headset import open_voice_and_ears
 from assistant.cli.hearing import Hearing, add_wake_word
 from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of, replayed
@@ -48,6 +48,9 @@ from assistant.speech.voice.voices import SpokenVoice
 __all__ = ["arguments", "clock", "run"]
 
 BELL = "\a"
+
+SAID_AGAIN = "They are said again when the device is there again; Ctrl-C ends without that."
+"""Of the words at the end of a job."""
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -105,28 +108,38 @@ def run(args: argparse.Namespace) -> Exit:
         return Exit.HELD
     with journal, open_renderer() as renderer:
         opening = None if journal.entries else opening_of(job)
+        stopped = ""
         try:
             with open_board(args, job, journal, happened) as board:
                 lasting = _Lasting(session, journal, board, renderer, wished(happened))
+                show = partial(_show_failure, lasting)
                 with _shown_on(board, session):
-                    attend(partial(_opened, args, lasting), opening, partial(_show_failure, board))
+                    attend(partial(_opened, args, lasting), opening, show)
         except KeyboardInterrupt:
-            print("\nStopped. Everything confirmed is kept.", file=sys.stderr)
+            stopped = "\nStopped. Everything confirmed is kept."
         except (Complaint, BrokenPipeError):
             raise
         except Exception as error:
-            print(f"gloveside: {in_words(error)}", file=sys.stderr)
+            stopped = f"gloveside: {in_words(error)}"
+    if stopped:
+        print(stopped, file=sys.stderr)
     if journal.entries:
         renew_record(args.job)
     if is_finished(journal.entries):  # the session is ahead of it where the last line failed
+        if stopped:
+            print(words_for_the_order(journal.root), file=sys.stderr)
         return Exit.DONE
     print("The job is not finished. The same command continues it.", file=sys.stderr)
     return Exit.HELD
 
 
-def _show_failure(board: BoardLink, failure: str) -> None:
-    print(f"{BELL}gloveside: {failure}. {wording.STANDS_STILL}", file=sys.stderr)
-    board.show_failure(failure)
+def _show_failure(lasting: _Lasting, failure: str) -> None:
+    if is_finished(lasting.journal.entries):  # the board shows the words already
+        now = f"The job is finished. {words_for_the_order(lasting.journal.root)} {SAID_AGAIN}"
+    else:
+        now = wording.STANDS_STILL
+        lasting.board.show_failure(failure)
+    print(f"{BELL}gloveside: {failure}. {now}", file=sys.stderr)
 
 
 @contextlib.contextmanager

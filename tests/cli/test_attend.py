@@ -13,9 +13,10 @@ import pytest
 import assistant.journal.store as store_module
 from assistant.cli import attend as attending
 from assistant.cli.attend import attend
-from assistant.cli.conduct import Conductor
+from assistant.cli.conduct import WORDS_FOR_THE_ORDER, Conductor
 from assistant.cli.speaker import speaker_with
 from assistant.journal.entry import opening
+from assistant.journal.root_words import words_of
 from assistant.journal.store import Journal, JournalError
 from assistant.language.english import english
 from assistant.language.grammar import Grammar
@@ -25,10 +26,11 @@ from assistant.session.wording import JOB_STOPPED, STANDS_STILL, STOPPED_ENERGIS
 from assistant.speech import wav
 from assistant.speech.ears import Ears, Ended, Reply, Silence
 from assistant.speech.errors import DeviceError, VoiceError
-from assistant.speech.fakes import FakePlayer, FakeVoice
+from assistant.speech.fakes import FakeEars, FakePlayer, FakeVoice
 from assistant.speech.voice.rendering import Manner, Renderer
 from assistant.speech.voice.voices import SpokenVoice, Voice
 from tests.session.job import NOW, kf, two_ends
+from tests.session.test_commands import REPLIES
 
 
 class FailingEars:
@@ -107,6 +109,39 @@ def test_without_a_device_at_first_there_is_no_job(tmp_path: Path) -> None:
     with pytest.raises(DeviceError):
         attend(devices.opened, OPENED, print)
     assert devices.kinds() == []
+
+
+# The end of a job
+
+
+class FailingAtTheEnd(FakeVoice):
+    """A voice whose device fails so often while the words at the end are said."""
+
+    def __init__(self, failures: int) -> None:
+        super().__init__()
+        self.failures = failures
+
+    def say(self, text: str) -> None:
+        if text.startswith(WORDS_FOR_THE_ORDER) and self.failures:
+            self.failures -= 1
+            raise DeviceError("the loudspeaker was unplugged")
+        super().say(text)
+
+
+@pytest.mark.parametrize("failures", [1, 3])
+def test_a_finished_job_ends_with_the_words_for_its_last_line_whatever_fails_meanwhile(
+    tmp_path: Path, failures: int
+) -> None:
+    devices = Devices(tmp_path, FakeEars(REPLIES), 2)
+    devices.voice = devices.spoken = FailingAtTheEnd(failures)
+    shown: list[str] = []
+    attend(devices.opened, OPENED, shown.append)
+    last = devices.journal.entries[-1]
+    assert last.is_end
+    words = ", ".join(words_of(devices.journal.root))
+    assert devices.voice.said[-2:] == [*last.body["said"], f"{WORDS_FOR_THE_ORDER} {words}."]
+    assert shown == ["the loudspeaker was unplugged"] * failures
+    assert STANDS_STILL not in devices.voice.said
 
 
 # What ends the job

@@ -356,6 +356,54 @@ def test_a_job_whose_last_line_could_not_be_written_is_not_finished(tmp_path: Pa
     assert entries(tmp_path)[-1]["finished"] is True
 
 
+UNSPEAKABLE_WORDS = """
+import assistant.cli.attend as attend
+import assistant.speech.voice.voices as voices
+from assistant.cli.conduct import WORDS_FOR_THE_ORDER
+from assistant.speech.errors import DeviceError, VoiceError
+attend.BETWEEN_LOOKS, attend.look_again, failures = 0.0, lambda: None, []
+say = voices.PrintedVoice.say
+def failing(self, text):
+    if text.startswith(WORDS_FOR_THE_ORDER):
+        failures.append(text)
+        if fails(len(failures)):
+            raise error
+    say(self, text)
+voices.PrintedVoice.say = failing
+"""
+
+FAILS_ONCE = """
+error = DeviceError("the loudspeaker was unplugged")
+fails = lambda times: times == 1
+"""
+NEVER_THERE_AGAIN = """
+error = DeviceError("the loudspeaker was unplugged")
+def fails(times):
+    if times > 2:
+        raise KeyboardInterrupt
+    return True
+"""
+NOT_RENDERED = """
+error = VoiceError("rendered speech cannot be kept")
+fails = lambda times: True
+"""
+
+
+@pytest.mark.parametrize("how", [FAILS_ONCE, NEVER_THERE_AGAIN, NOT_RENDERED])
+def test_the_words_at_the_end_prove_the_file_whatever_fails_while_they_are_said(
+    tmp_path: Path, how: str
+) -> None:
+    outcome = run_spoiled(UNSPEAKABLE_WORDS + how, tmp_path)
+    assert outcome.code == 0, outcome.err
+    assert entries(tmp_path)[-1]["finished"] is True
+    told = outcome.err.rpartition("Write four words on the work order: ")[2]
+    words = told.partition(".")[0].split(", ")
+    verified = gloveside("verify", tmp_path, "--root", *words)
+    assert verified.code == 0, verified.out
+    assert (f"{', '.join(words)}." in outcome.out) is (how == FAILS_ONCE)
+    assert "stands still" not in outcome.err
+
+
 def test_the_board_shows_it_too(tmp_path: Path) -> None:
     shown = """
 from assistant.board.board import Board
