@@ -13,6 +13,7 @@ from assistant import __version__
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.files import complaint_about
 from assistant.cli.keyboard import ready_keyboard
+from assistant.cli.unread import drop_unread
 from assistant.journal.store import JournalError
 from assistant.procedure.problems import FileRefused
 from assistant.speech.errors import SpeechError
@@ -82,7 +83,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return Exit.HELD
     except BrokenPipeError:
         # Whoever read the output has enough; closing quietly is what a pipe expects.
-        sys.stderr.close()
+        drop_unread()
         return Exit.DONE
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import enum
 import json
-import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -13,6 +12,7 @@ from pathlib import Path
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.files import STANDARD_OUTPUT, put, write_out
 from assistant.cli.job_folder import load_job
+from assistant.cli.unread import tell
 from assistant.journal import clips
 from assistant.journal.canonical import digest
 from assistant.journal.entry import Entry
@@ -94,7 +94,7 @@ def renew_record(folder: Path) -> None:
     try:
         write_record(folder)
     except (Complaint, JournalError) as error:
-        print(f"gloveside: {error}", file=sys.stderr)
+        tell(f"gloveside: {error}")
 
 
 def unit_of(folder: Path, entries: Sequence[Entry]) -> Unit | None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import contextlib
-import sys
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
@@ -26,6 +25,7 @@ from assistant.cli.record import renew_record
 from assistant.cli.speaker import speaker_with
 from assistant.cli.stopped import in_words, last_words
 from assistant.cli.tones import with_tones
+from assistant.cli.unread import drop_unread, tell
 from assistant.cli.voices import add_voice, open_renderer
 from assistant.journal.entry import is_finished, timestamp
 from assistant.journal.replay import Happened, ReplayError
@@ -101,10 +101,7 @@ def run(args: argparse.Namespace) -> Exit:
     if left := list(open_disagreements(journal.entries)):
         journal.close()
         for one in left:
-            print(
-                f"On hold: {one.by} does not agree with {one.what}. To clear it: {one.to_clear}.",
-                file=sys.stderr,
-            )
+            tell(f"On hold: {one.by} does not agree with {one.what}. To clear it: {one.to_clear}.")
         return Exit.HELD
     with journal, open_renderer() as renderer:
         opening = None if journal.entries else opening_of(job)
@@ -117,19 +114,20 @@ def run(args: argparse.Namespace) -> Exit:
                     attend(partial(_opened, args, lasting), opening, show)
         except KeyboardInterrupt:
             stopped = "\nStopped. Everything confirmed is kept."
-        except (Complaint, BrokenPipeError):
+        except Complaint:
             raise
         except Exception as error:
+            drop_unread()
             stopped = f"gloveside: {in_words(error)}"
     if stopped:
-        print(stopped, file=sys.stderr)
+        tell(stopped)
     if journal.entries:
         renew_record(args.job)
     if is_finished(journal.entries):  # the session is ahead of it where the last line failed
         if stopped:
-            print(words_for_the_order(journal.root), file=sys.stderr)
+            tell(words_for_the_order(journal.root))
         return Exit.DONE
-    print("The job is not finished. The same command continues it.", file=sys.stderr)
+    tell("The job is not finished. The same command continues it.")
     return Exit.HELD
 
 
@@ -139,7 +137,7 @@ def _show_failure(lasting: _Lasting, failure: str) -> None:
     else:
         now = wording.STANDS_STILL
         lasting.board.show_failure(failure)
-    print(f"{BELL}gloveside: {failure}. {now}", file=sys.stderr)
+    tell(f"{BELL}gloveside: {failure}. {now}")
 
 
 @contextlib.contextmanager
@@ -227,7 +225,7 @@ def _refuse_unsafe(procedure: Path) -> None:
 def _continue(args: argparse.Namespace) -> _Begun:
     journal = Journal.open(args.job)
     if journal.torn is not None:
-        print(f"A torn last line was set aside in {journal.torn}.", file=sys.stderr)
+        tell(f"A torn last line was set aside in {journal.torn}.")
     if not journal.entries:
         job = _new_job(args)
         return journal, job, job.session(), []

@@ -50,6 +50,8 @@ def in_words(error: Exception) -> str:
     """What ended the job; an error that nobody expected by its name and place, on one line."""
     if isinstance(error, Complaint | JournalError | SpeechError):
         return str(error)
+    if isinstance(error, BrokenPipeError):
+        return "nobody reads any more what the job prints; run it without the command after it"
     place = traceback.extract_tb(error.__traceback__)[-1]
     what = " ".join(f"{type(error).__name__} {error}".split())
     return (

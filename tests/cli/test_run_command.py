@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import signal
 import subprocess
 import sys
@@ -60,25 +61,43 @@ def test_an_interrupted_job_is_held_and_the_same_command_continues_it(
     assert gloveside("verify", tmp_path).code == 0
 
 
+def started(job: Path, stderr: int | None = None) -> subprocess.Popen[str]:
+    options = ("--unit", str(KF_07), "--job", str(job), "--ears", "typed", "--voice", "off")
+    return subprocess.Popen(
+        [sys.executable, "-m", "assistant", "run", str(two_ends()), *options],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=stderr,
+        text=True,
+        cwd=ROOT,
+        env={**os.environ, "PYTHONUNBUFFERED": ""},  # what cannot be printed waits in a buffer
+    )
+
+
+@pytest.mark.parametrize("stderr", [subprocess.PIPE, subprocess.STDOUT])
+def test_a_job_whose_output_is_cut_off_is_held_and_has_a_record(
+    tmp_path: Path, stderr: int
+) -> None:
+    with started(tmp_path, stderr) as process:
+        assert process.stdin and process.stdout
+        process.stdout.readline()
+        process.stdout.close()
+        process.stdin.write("yes\n" * 3)
+        process.stdin.close()
+        told = process.stderr.read() if process.stderr else ""
+    assert process.returncode == 3
+    assert (tmp_path / "record.html").exists()
+    if stderr == subprocess.PIPE:
+        lines = [line.partition(";")[0] for line in told.splitlines()]
+        assert lines == [
+            "gloveside: nobody reads any more what the job prints",
+            "The job is not finished. The same command continues it.",
+        ]
+    assert run(tmp_path, *REPLIES[len(entries(tmp_path)) - 1 :]).code == 0
+
+
 def test_a_killed_job_continues(tmp_path: Path) -> None:
-    command = [
-        sys.executable,
-        "-m",
-        "assistant",
-        "run",
-        str(two_ends()),
-        "--unit",
-        str(KF_07),
-        "--job",
-        str(tmp_path),
-        "--ears",
-        "typed",
-        "--voice",
-        "off",
-    ]
-    with subprocess.Popen(
-        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, cwd=ROOT
-    ) as process:
+    with started(tmp_path) as process:
         assert process.stdin and process.stdout
         process.stdin.write("".join(f"{reply}\n" for reply in REPLIES[:18]))
         process.stdin.flush()
