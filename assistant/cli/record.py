@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import enum
-import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -16,7 +16,7 @@ from assistant.cli.unread import tell
 from assistant.journal import clips
 from assistant.journal.canonical import digest
 from assistant.journal.entry import Entry
-from assistant.journal.signature import SIGNATURE_FILE, check
+from assistant.journal.signature import SIGNATURE_FILE, SignatureError, check, signatures_in
 from assistant.journal.store import JournalError, read
 from assistant.procedure.problems import FileRefused
 from assistant.procedure.unit_sheet import load_unit
@@ -25,7 +25,7 @@ from assistant.record.plain import to_json
 from assistant.record.readings import to_csv
 from assistant.record.signatures import Due, due_in
 from assistant.record.summary import Summary, summarise
-from assistant.record.words import fields_of, mapping_of
+from assistant.record.words import Field, fields_of, mapping_of
 from assistant.trade.unit import Unit
 
 __all__ = ["Format", "arguments", "renew_record", "run", "unit_of", "write_record"]
@@ -112,12 +112,20 @@ def unit_of(folder: Path, entries: Sequence[Entry]) -> Unit | None:
 
 def _summary(folder: Path, entries: Sequence[Entry]) -> Summary:
     summary = summarise(entries, unit_of(folder, entries), _due(folder, entries))
+    return replace(summary, key_signatures=tuple(_key_signatures(folder, entries)))
+
+
+def _key_signatures(folder: Path, entries: Sequence[Entry]) -> Iterator[tuple[Field, ...]]:
+    """What each signature by a key says that is right; of the others ``verify`` tells."""
     try:
-        signed = json.loads((folder / SIGNATURE_FILE).read_text(encoding="utf-8"))
-        check(signed, [entry.line + b"\n" for entry in entries])
-    except (OSError, ValueError, TypeError):
-        return summary  # none, or a wrong one: 'verify' tells which
-    return replace(summary, key_signature=fields_of(signed))
+        held = signatures_in((folder / SIGNATURE_FILE).read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return
+    lines = [entry.line + b"\n" for entry in entries]
+    for one in held:
+        with contextlib.suppress(SignatureError):
+            check(one, lines)
+            yield fields_of(one)
 
 
 def _due(folder: Path, entries: Sequence[Entry]) -> tuple[Due, ...] | None:

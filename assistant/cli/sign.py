@@ -1,15 +1,24 @@
-"""``gloveside sign``: sign the root of a job's journal with a person's key."""
+"""``gloveside sign``: sign the root of a job's journal with a person's key, beside other people."""
 
 from __future__ import annotations
 
 import argparse
 import json
+from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.files import put
 from assistant.cli.run import clock
-from assistant.journal.signature import SIGNATURE_FILE, SignatureError, new_key, sign
+from assistant.journal.signature import (
+    SIGNATURE_FILE,
+    SignatureError,
+    new_key,
+    sign,
+    signatures_in,
+    with_signature,
+)
 from assistant.journal.store import read
 from assistant.journal.tree import root
 
@@ -33,12 +42,14 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> Exit:
-    """Sign, and say with which key."""
+    """Sign, and say with which key; what others signed stays."""
     if not args.name.strip():
         raise Complaint("--name: name who signs")
     entries = read(args.job)
     if not entries:
         raise Complaint(f"{args.job}: nothing was said in this job yet; run it first")
+    file = args.job / SIGNATURE_FILE
+    kept = _kept(file)
     try:
         pem = _key(args.key)
         tree = root(entry.line for entry in entries)
@@ -49,9 +60,10 @@ def run(args: argparse.Namespace) -> Exit:
         raise Complaint(
             f"{args.key}: the key cannot be read or made ({error.strerror}); name another file"
         ) from error
-    file = args.job / SIGNATURE_FILE
+    text = json.dumps(with_signature(kept, signed), indent=2, ensure_ascii=False)
     try:
-        put(file, (json.dumps(signed, indent=2, ensure_ascii=False) + "\n").encode())
+        # What is no character stays as the escape that JSON has for it.
+        put(file, f"{text}\n".encode(errors="backslashreplace"))
     except OSError as error:
         raise Complaint(
             f"{file}: the signature cannot be written ({error.strerror}); make room on the disk, "
@@ -59,6 +71,20 @@ def run(args: argparse.Namespace) -> Exit:
         ) from error
     print(f"{file}: signed by {args.name} with the key {signed['public_key']}")
     return Exit.DONE
+
+
+def _kept(file: Path) -> Sequence[Any]:
+    """What was signed before; a file that cannot be read is left as it is."""
+    if not file.exists():
+        return ()
+    try:
+        return signatures_in(file.read_text(encoding="utf-8"))
+    except SignatureError as error:
+        raise Complaint(f"{file}: {error}") from error
+    except (OSError, UnicodeDecodeError) as error:
+        raise Complaint(
+            f"{file}: cannot be read ({error}); move it elsewhere, and let everybody sign again"
+        ) from error
 
 
 def _key(file: Path) -> bytes:

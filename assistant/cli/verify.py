@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import contextlib
 import gc
-import json
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -22,6 +21,7 @@ from assistant.journal.signature import SIGNATURE_FILE
 from assistant.journal.store import read_lines
 from assistant.journal.tree import root
 from assistant.procedure.problems import FileRefused
+from assistant.record.words import clean
 
 __all__ = ["arguments", "run"]
 
@@ -52,7 +52,7 @@ def run(args: argparse.Namespace) -> Exit:
     if prefix is not None:
         problems += check_root(lines, prefix)
     top = root(line.removesuffix(b"\n") for line in lines)
-    problems += _signature(args.job, lines)
+    problems += _signatures(args.job, lines)
     for problem in problems:
         where = f"{args.job / 'journal.jsonl'}:{problem.line}"
         print(f"{where}: {problem.level} {problem.what}; {problem.remedy}")
@@ -94,20 +94,32 @@ def _print_sound(lines: Sequence[bytes], top: str, args: argparse.Namespace) -> 
         print("It is the journal whose hash was kept.")
 
 
-def _signature(folder: Path, lines: Sequence[bytes]) -> Iterator[Problem]:
-    """What is wrong with the signature of the root, where there is one."""
+def _signatures(folder: Path, lines: Sequence[bytes]) -> Iterator[Problem]:
+    """What is wrong with the signatures of the root, where there are any; the others are told."""
     file = folder / SIGNATURE_FILE
     if not file.exists():
         return
     try:
-        added = signature.check(json.loads(file.read_text(encoding="utf-8")), lines)
-    except (OSError, ValueError, TypeError) as error:
-        what, _, remedy = str(error).partition("; ")
-        yield Problem(max(len(lines), 1), f"{SIGNATURE_FILE}: {what}", remedy or "sign again")
-    else:
+        held = signature.signatures_in(file.read_text(encoding="utf-8"))
+    except (OSError, ValueError) as error:
+        yield _unsigned(SIGNATURE_FILE, error, lines)
+        return
+    for number, one in enumerate(held, 1):
+        which = f"{SIGNATURE_FILE}, signature {number}"
+        try:
+            added = signature.check(one, lines)
+        except signature.SignatureError as error:
+            yield _unsigned(which, error, lines)
+            continue
         for problem in added:
-            yield replace(problem, what=f"{SIGNATURE_FILE}: {problem.what}")
-        print(f"{file}: signed by the holder of the key that it names.")
+            yield replace(problem, what=f"{which}: {problem.what}")
+        name, key = clean(str(one["name"])), clean(str(one["public_key"]))
+        print(f"{file}: {name}, signed by the holder of the key {key}.")
+
+
+def _unsigned(which: str, error: Exception, lines: Sequence[bytes]) -> Problem:
+    what, _, remedy = str(error).partition("; ")
+    return Problem(max(len(lines), 1), f"{which}: {what}", remedy or "sign again")
 
 
 _SOURCES = "put the sources back from a copy, or read this job with the program that wrote it"

@@ -1,12 +1,13 @@
-"""A person's signature on the root of a journal: Ed25519 (RFC 8032), package ``cryptography``.
+"""People's signatures on the root of a journal: Ed25519 (RFC 8032), package ``cryptography``.
 
-It stands in a file beside the journal, since a line about the root would change the root. It says
-who signed which root, when, and with which meaning (21 CFR 11.50), and carries the public key; that
-the key is that person's is known from elsewhere.
+They stand in a file beside the journal, since a line about the root would change the root. Each
+says who signed which root, when, and with which meaning (21 CFR 11.50), and carries the public key;
+that the key is that person's is known from elsewhere.
 """
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -23,10 +24,20 @@ from assistant.journal.canonical import encode
 from assistant.journal.chain import Level, Problem
 from assistant.journal.kept_root import check_root
 
-__all__ = ["SIGNATURE_FILE", "SignatureError", "check", "new_key", "sign"]
+__all__ = [
+    "SIGNATURE_FILE",
+    "SignatureError",
+    "check",
+    "new_key",
+    "sign",
+    "signatures_in",
+    "with_signature",
+]
 
 SIGNATURE_FILE = "signature.json"
-"""The file in the job folder."""
+"""The file in the job folder, a JSON list of signatures."""
+
+_ANEW = f"move {SIGNATURE_FILE} elsewhere, and let everybody sign the job again"
 
 _SIGNED = ("root", "name", "time", "meaning", "public_key")
 
@@ -65,6 +76,41 @@ def sign(pem: bytes, root: str, name: str, time: str, meaning: str) -> dict[str,
     return {**told, "signature": key.sign(encode(told)).hex()}
 
 
+def signatures_in(text: str) -> tuple[Any, ...]:
+    """The signatures that a file holds, unjudged; one alone is as older programs wrote it.
+
+    Raises:
+        SignatureError: the text is no JSON list.
+    """
+    try:
+        held = json.loads(text)
+    except (ValueError, RecursionError) as error:
+        raise SignatureError(f"no signatures ({error}); {_ANEW}") from error
+    match held:
+        case list():
+            return tuple(held)
+        case Mapping():
+            return (held,)
+    raise SignatureError(f"no signatures; {_ANEW}")
+
+
+def with_signature(kept: Sequence[Any], made: Mapping[str, Any]) -> list[Any]:
+    """The signatures of a file with one more, which takes the place of the signer's own.
+
+    Args:
+        kept: those that it holds.
+        made: by `sign`; of the same signer are those with its name and its key.
+    """
+    return [*(one for one in kept if _signer(one) != _signer(made)), made]
+
+
+def _signer(signature: Any) -> tuple[Any, Any] | None:
+    match signature:
+        case {"name": name, "public_key": key}:
+            return name, key
+    return None
+
+
 def check(signature: Any, lines: Sequence[bytes]) -> list[Problem]:
     """Check a signature against the journal that lies beside it.
 
@@ -93,7 +139,8 @@ def check(signature: Any, lines: Sequence[bytes]) -> list[Problem]:
     if any(problem.level is Level.ERROR for problem in problems):
         message = (
             f"{told['name']} signed another journal, or an earlier state of this one; compare the "
-            "root on the record, and sign again"
+            "root on the record, and sign again with the same name and key; without that key, "
+            f"{_ANEW}"
         )
         raise SignatureError(message)
     return problems

@@ -125,8 +125,8 @@ class Summary:
         last_hash: SHA-256 of the journal's last line without its newline.
         root: of the hash tree over every line.
         root_words: four words that stand for the root.
-        key_signature: a signature of the root by a person's key, if one lies beside the journal
-            and is right.
+        key_signatures: those of the root by people's keys that lie beside the journal and are
+            right.
     """
 
     service: str
@@ -155,7 +155,7 @@ class Summary:
     last_hash: str
     root: str
     root_words: tuple[str, ...]
-    key_signature: tuple[Field, ...] = ()
+    key_signatures: tuple[tuple[Field, ...], ...] = ()
 
     @property
     def tag(self) -> str:

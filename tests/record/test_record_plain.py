@@ -64,7 +64,7 @@ def test_every_part_of_the_schema_is_written_by_a_whole_job() -> None:
     told = plain(*JOB)
     empty = {name for name, value in told.items() if value in ([], None, "")}
     # A whole job has nothing on which nobody agrees.
-    assert empty == {"sources", "disagreements", "comparisons", "key_signature"}
+    assert empty == {"sources", "disagreements", "comparisons", "key_signatures"}
     assert told["rotors"][0]["trip"]["percent"] == 98.387
     assert told["lamps"][0]["agrees"] is True
     assert told["open"] == ["1 deviation"]
