@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import contextlib
 import io
+import os
 import sys
 from collections.abc import Callable, Iterable
+from pathlib import Path
 
 __all__ = ["read_line", "ready_keyboard"]
 
@@ -15,8 +17,11 @@ PROMPT = "> "
 def ready_keyboard() -> None:
     """Have bytes that are no text replaced: a slip of the keyboard is only not understood then.
 
-    To be called before the first line is read: later the stream cannot be changed any more.
+    A standard input that was closed is one in which nothing comes. To be called before the first
+    line is read: later the stream cannot be changed any more.
     """
+    if sys.stdin is None:
+        sys.stdin = Path(os.devnull).open(encoding="utf-8")  # noqa: SIM115 - open to the end
     if isinstance(sys.stdin, io.TextIOWrapper):
         sys.stdin.reconfigure(errors="replace")
 

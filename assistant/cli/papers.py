@@ -43,10 +43,20 @@ def all_papers(given: list[str], program: Program) -> Mapping[str, str]:
     """The papers that were given, and those that are asked for at the keyboard.
 
     Raises:
-        Complaint: one is not written NAME=TEXT.
+        Complaint: one is not written NAME=TEXT, or the keyboard's input ends before the last.
     """
     papers = given_papers(given)
     if sys.stdin.isatty():
         for name in missing_papers(program, papers):
-            papers[name] = input(f"{name.replace('-', ' ')}: ")
+            papers[name] = _typed(name)
     return papers
+
+
+def _typed(name: str) -> str:
+    try:
+        return input(f"{name.replace('-', ' ')}: ")
+    except EOFError:
+        print()
+        raise Complaint(
+            f"the paper '{name}' is missing: type it, or give it as --paper {name}=TEXT"
+        ) from None

@@ -40,7 +40,9 @@ def read_papers(program: Program, given: Mapping[str, str]) -> Mapping[str, Valu
                 f"the procedure wants no paper {quoted(name)}; {nearest(name, wanted)}"
             )
     if missing := missing_papers(program, given):
-        raise PapersError(f"papers are missing: {', '.join(missing)}; give each as NAME=TEXT")
+        raise PapersError(
+            f"papers are missing: {', '.join(missing)}; give each as --paper NAME=TEXT"
+        )
     return MappingProxyType(dict(_values(wanted, given)))
 
 

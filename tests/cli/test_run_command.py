@@ -233,6 +233,7 @@ def test_the_papers_of_a_job_are_read_back_and_kept(tmp_path: Path) -> None:
     ("papers", "essence"),
     [
         ({}, "papers are missing: technician, checker"),
+        ({}, "give each as --paper NAME=TEXT"),
         ({**PAPERS, "tester-due": "soon"}, "write it like 2031-05-14"),
         ({**PAPERS, "tester-do": "2099-12-31"}, "did you mean 'tester-due'?"),
         ({**PAPERS, "checker": "--"}, "no letters or digits"),
@@ -248,6 +249,37 @@ def test_papers_that_are_wrong_are_named_with_the_remedy(
     assert outcome.code == 2
     assert essence in outcome.err
     assert not (tmp_path / "job" / "journal.jsonl").exists()
+
+
+CLOSED = "import sys; sys.stdin = None"
+"""As Python has it where the standard input was closed (documentation of `sys.stdin`)."""
+
+AT_A_TERMINAL = "import sys; sys.stdin.isatty = lambda: True"
+
+
+@pytest.mark.parametrize(
+    ("start", "essence"),
+    [
+        (CLOSED, "papers are missing: technician, checker"),
+        (AT_A_TERMINAL, "the paper 'checker' is missing: type it, or give it as --paper checker="),
+    ],
+)
+def test_an_input_that_ends_at_a_paper_names_what_is_missing(
+    tmp_path: Path, start: str, essence: str
+) -> None:
+    options = ("--unit", KF_07, "--job", tmp_path / "job", "--ears", "typed", "--voice", "off")
+    outcome = spoiled(start, "run", FLAGSHIP, *options, typed="RV\n")
+    assert outcome.code == 2
+    assert essence in outcome.err
+    assert not (tmp_path / "job").exists()
+
+
+def test_a_job_whose_standard_input_is_closed_hears_nothing_and_is_held(tmp_path: Path) -> None:
+    options = ("--unit", KF_07, "--job", tmp_path, "--ears", "typed", "--voice", "off")
+    outcome = spoiled(CLOSED, "run", two_ends(), *options)
+    assert outcome.code == 3
+    assert "The same command continues it" in outcome.err
+    assert "failed" not in outcome.err
 
 
 @pytest.mark.parametrize("paper", ["technician=ZZ", "shift=night"])
