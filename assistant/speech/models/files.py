@@ -8,9 +8,12 @@ beside them (``files.sha256``, the format of ``sha256sum``) when the checked arc
 from __future__ import annotations
 
 import enum
+import errno
 import hashlib
+import lzma
 import tempfile
 import zipfile
+import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -25,6 +28,15 @@ __all__ = ["FileCheck", "FileState", "check", "fetch"]
 
 _DIGESTS = "files.sha256"
 _MOST_UNPACKED = 400 * 2**20
+
+_DAMAGED = (
+    *(zipfile.BadZipFile, zlib.error, lzma.LZMAError, EOFError, KeyError, ValueError),
+    *(NotImplementedError, RuntimeError),
+)
+"""What reading a damaged zip file raises: it depends on the place and on the compression."""
+
+_DAMAGED_NUMBERS = (None, errno.EINVAL)
+"""What an OSError then has for a number: none from bzip2, EINVAL for a place before the file."""
 
 
 class FileState(enum.StrEnum):
@@ -117,7 +129,9 @@ def _unpack(entry: Entry, packed: Path, fresh: Path) -> None:
                 _unpack_whole(entry.source, container, fresh)
             for file in entry.files:
                 _unpack_one(file, container, fresh)
-    except (zipfile.BadZipFile, KeyError, EOFError, NotImplementedError, RuntimeError) as error:
+    except (*_DAMAGED, OSError) as error:
+        if isinstance(error, OSError) and error.errno not in _DAMAGED_NUMBERS:
+            raise
         raise ModelError(
             f"{packed}: not what was expected for {entry.name} ({error}); fetch it again"
         ) from error
