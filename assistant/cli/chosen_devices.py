@@ -11,6 +11,7 @@ import yaml
 
 from assistant.cli.complaint import Complaint
 from assistant.cli.files import put_text
+from assistant.cli.presence import is_there
 from assistant.speech.devices.named import KINDS, Kind, meant, names
 
 __all__ = ["SYSTEM", "choose", "chosen"]
@@ -58,9 +59,13 @@ def _remembered() -> Mapping[Kind, str]:
 
 
 def _kept() -> dict[str, Any]:
-    """Everything in the file, also what somebody wrote there that is no device."""
+    """Everything in the file, also what somebody wrote there that is no device.
+
+    Raises:
+        Complaint: one may not look there, or the file is spoiled.
+    """
     file = _file()
-    if not file.is_file():
+    if not is_there(file, "allow it"):
         return {}
     try:
         return dict(yaml.safe_load(file.read_text(encoding="utf-8")) or {})

@@ -7,14 +7,25 @@ from pathlib import Path
 import platformdirs
 
 from assistant.cli.complaint import Complaint
+from assistant.cli.presence import is_folder
 from assistant.speech.models.catalogue import models_folder
 
-__all__ = ["cache_folder", "model_folder"]
+__all__ = ["cache_folder", "is_fetched", "model_folder"]
 
 
 def cache_folder() -> Path:
     """Where rendered prompts and the recogniser's computed tables are kept."""
     return platformdirs.user_cache_path("gloveside", appauthor=False)
+
+
+def is_fetched(model: str) -> bool:
+    """Whether a model of the catalogue has its folder.
+
+    Raises:
+        Complaint: one may not look there.
+    """
+    remedy = "allow it, or set GLOVESIDE_MODELS to another folder"
+    return is_folder(models_folder() / model, remedy)
 
 
 def model_folder(whose: str, name: str) -> Path:
@@ -25,10 +36,10 @@ def model_folder(whose: str, name: str) -> Path:
         name: of the model, as in the catalogue.
 
     Raises:
-        Complaint: it was not fetched.
+        Complaint: it was not fetched, or one may not look there.
     """
     folder = models_folder() / name
-    if not folder.is_dir():
+    if not is_fetched(name):
         raise Complaint(
             f"{folder}: the {whose}'s model is not there; "
             f"fetch it once with 'gloveside model fetch {name}'"

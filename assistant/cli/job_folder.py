@@ -13,6 +13,7 @@ from pathlib import Path
 
 from assistant import __version__
 from assistant.cli.complaint import Complaint
+from assistant.cli.presence import is_there
 from assistant.journal.canonical import digest
 from assistant.journal.entry import Entry, opening
 from assistant.journal.replay import Happened, replay
@@ -58,8 +59,12 @@ class Job:
 
 
 def has_journal(folder: Path) -> bool:
-    """Whether a job was begun in the folder."""
-    return (folder / "journal.jsonl").exists()
+    """Whether a job was begun in the folder.
+
+    Raises:
+        Complaint: one may not look there.
+    """
+    return is_there(folder / "journal.jsonl", "choose a job folder that you may open")
 
 
 def create_sources(

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import assistant
 from assistant.cli.chosen_devices import SYSTEM, choose
-from assistant.cli.complaint import Exit
+from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.hearing import DETECTOR, ears_on
 from assistant.cli.microphone import open_microphone
 from assistant.cli.recognisers import RECOGNISERS, add_recogniser, open_recogniser
@@ -57,9 +57,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> Exit:
     """Check everything, as far as it is there to be checked."""
-    for kind in KINDS:
-        if (piece := getattr(args, kind)) is not None:
-            choose(kind, piece)
     found: list[Finding] = []
     with open_renderer() as renderer, contextlib.ExitStack() as closing:
         voice: Voice = MuteVoice()
@@ -67,12 +64,13 @@ def run(args: argparse.Namespace) -> Exit:
             found += _shown(args, _without_devices(args))
             models = list(_shown(args, _models(args)))
             found += models
+            _choose(args)
             voice = _voice(args, renderer)
             closing.enter_context(closing_voice(voice))
             if conclusion(models).fitness is Fitness.FIT:
                 found += _shown(args, _with_devices(args, voice, renderer))
-        except SpeechError as error:
-            subject = "the devices" if isinstance(error, DeviceError) else "the voice"
+        except (Complaint, SpeechError) as error:
+            subject = "the devices" if isinstance(error, DeviceError | Complaint) else "the voice"
             found += _shown(args, [Finding(subject, Fitness.UNFIT, f"{error}.")])
         whole = conclusion(found)
         if args.json:
@@ -81,6 +79,13 @@ def run(args: argparse.Namespace) -> Exit:
             print(whole.says)
         _speak(voice, [*(one for one in found if one.fitness is not Fitness.FIT), whole])
     return Exit.PROBLEMS if whole.fitness is Fitness.UNFIT else Exit.DONE
+
+
+def _choose(args: argparse.Namespace) -> None:
+    """Use the devices that were named, from now on."""
+    for kind in KINDS:
+        if (piece := getattr(args, kind)) is not None:
+            choose(kind, piece)
 
 
 def _speak(voice: Voice, findings: Iterable[Finding]) -> None:

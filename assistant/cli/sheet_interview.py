@@ -12,6 +12,7 @@ from pathlib import Path
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.editing import next_commands, schema_seen_from
 from assistant.cli.files import put_text
+from assistant.cli.presence import is_folder, is_there
 from assistant.procedure.new_sheet import AnswerRefused, Interview, Question, sheet_text
 from assistant.procedure.unit_rules.judge import judge_sheet
 
@@ -27,9 +28,9 @@ def make_sheet(file: Path) -> Exit:
     Raises:
         Complaint: the sheet is there already, or cannot be written; or its draft cannot be used.
     """
-    if file.exists():
+    if is_there(file, _REMEDY):
         raise Complaint(f"{file} is there already: name a new file, or move that one away")
-    if not file.parent.is_dir():
+    if not is_folder(file.parent, _REMEDY):
         raise Complaint(f"{file.parent} is no folder: make it first, or name another file")
     draft = file.with_name(f"{file.name}.draft")
     interview = _continued(draft)

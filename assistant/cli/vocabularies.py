@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from assistant.cli.folders import is_fetched
 from assistant.speech.models.catalogue import models_folder
 from assistant.speech.moonshine.speller.alphabet import ALPHABET
 
@@ -19,11 +20,10 @@ def vocabularies() -> Mapping[str, Callable[[str], bool]]:
     speller. Vosk is only asked where its English model was fetched.
     """
     known: dict[str, Callable[[str], bool]] = {"moonshine": _is_spelled}
-    folder = models_folder() / _VOSK
-    if folder.is_dir():
+    if is_fetched(_VOSK):
         from assistant.speech.vosk_recogniser import Vosk  # noqa: PLC0415
 
-        known["vosk"] = Vosk.load(folder).knows
+        known["vosk"] = Vosk.load(models_folder() / _VOSK).knows
     return known
 
 

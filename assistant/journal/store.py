@@ -222,8 +222,8 @@ def sync_folder(folder: Path) -> None:
 
 
 def _make(folder: Path) -> None:
-    made = [place for place in (folder, *folder.parents) if not place.exists()]
     try:
+        made = [place for place in (folder, *folder.parents) if not place.exists()]
         folder.mkdir(parents=True, exist_ok=True)
         for place in made:
             sync_folder(place.parent)

@@ -17,8 +17,13 @@ PLENTY = 10 * A_JOB
 
 def check_disk(folder: Path) -> Finding:
     """Judge the room on the disk that holds a folder, or would hold it once it is made."""
-    there = next(one for one in (folder.absolute(), *folder.absolute().parents) if one.exists())
-    free = shutil.disk_usage(there).free / 1e6
+    whole = folder.absolute()
+    try:
+        there = next(one for one in (whole, *whole.parents) if one.exists())
+        free = shutil.disk_usage(there).free / 1e6
+    except OSError:  # a folder that may not be searched, or too long a name
+        says = "The folder for the jobs cannot be opened. Name one that you may open."
+        return Finding("the disk", Fitness.UNFIT, says)
     if free < A_JOB:
         says = f"The disk has only {free:.0f} megabytes left. Free {A_JOB:.0f}, or use another."
         return Finding("the disk", Fitness.UNFIT, says)

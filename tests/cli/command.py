@@ -16,6 +16,10 @@ ROOT = Path(__file__).parents[2]
 KF_07 = ROOT / "procedures" / "units" / "kf-07.yaml"
 FLAGSHIP = ROOT / "procedures" / "set-geared-limits.yaml"
 
+TOO_LONG = "a" * 300
+"""No file can be called so: 255 bytes are the most on the file systems of Linux (NAME_MAX). Looking
+for it fails as in a folder that may not be searched, and that nobody can keep from root."""
+
 
 @functools.cache
 def two_ends() -> Path:

@@ -13,6 +13,7 @@ from assistant.cli.chosen_devices import SYSTEM, choose, chosen
 from assistant.cli.complaint import Complaint
 from assistant.speech.devices import named
 from assistant.speech.errors import DeviceError
+from tests.cli.command import TOO_LONG
 
 INTERNAL = {"name": "HDA Intel: ALC (hw:0,0)", "max_input_channels": 2, "max_output_channels": 2}
 HEADSET = {"name": "USB Headset: Audio (hw:1,0)", "max_input_channels": 1, "max_output_channels": 2}
@@ -65,6 +66,14 @@ def test_a_spoiled_file_is_named_with_a_remedy(tmp_path: Path) -> None:
     (tmp_path / "config").mkdir()
     (tmp_path / "config" / "devices.yaml").write_text("[unclosed", encoding="utf-8")
     with pytest.raises(Complaint, match=r"devices\.yaml: cannot be read; delete it"):
+        chosen("microphone")
+
+
+def test_a_file_at_which_one_may_not_look_is_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(platformdirs, "user_config_path", lambda *_, **__: tmp_path / TOO_LONG)
+    with pytest.raises(Complaint, match=r"devices\.yaml cannot be looked at: .*; allow it"):
         chosen("microphone")
 
 

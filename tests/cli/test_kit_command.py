@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
+
 from tests.cli.command import spoiled
 
 NO_PORTAUDIO = "import sys; sys.modules['sounddevice'] = None"
@@ -21,6 +23,26 @@ def test_without_devices_the_rest_is_checked_and_the_remedy_is_named(tmp_path: P
     assert "install PortAudio" in outcome.out
     assert outcome.out.count("Do not start") == 1
     assert "Traceback" not in outcome.err
+
+
+SPOILED_CHOICE = """
+import pathlib, platformdirs
+platformdirs.user_config_path = lambda *_, **__: pathlib.Path({folder!r})
+"""
+
+
+@pytest.mark.parametrize("choice", [(), ("--microphone", "usb")])
+def test_a_choice_that_cannot_be_read_is_one_of_the_findings(
+    tmp_path: Path, choice: tuple[str, ...]
+) -> None:
+    (tmp_path / "devices.yaml").write_text("[unclosed", encoding="utf-8")
+    start = SPOILED_CHOICE.format(folder=str(tmp_path))
+    outcome = spoiled(start, "kit", "--json", "--jobs", tmp_path, *choice)
+    assert outcome.code == 1
+    *others, last = json.loads(outcome.out)["found"]
+    assert "the disk" in [one["subject"] for one in others]
+    assert last["subject"] == "the devices"
+    assert "devices.yaml: cannot be read; delete it and choose again." in last["says"]
 
 
 def test_a_model_that_was_not_fetched_is_named_and_nobody_is_asked_to_read() -> None:

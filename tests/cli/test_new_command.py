@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from assistant.procedure.load import load_program
-from tests.cli.command import KF_07, ROOT, gloveside
+from tests.cli.command import KF_07, ROOT, TOO_LONG, gloveside
 
 REPLIES = (
     *("done", "yes", "twelve millimetres", "correct", "rough", "smooth"),
@@ -81,6 +81,9 @@ def test_nothing_is_overwritten(tmp_path: Path) -> None:
     assert "is there already" in outcome.err
     assert file.read_text() == "mine\n"
     assert "is no folder" in gloveside("new", "a", "--folder", tmp_path / "nowhere").err
+    unseen = gloveside("new", "a", "--folder", tmp_path / TOO_LONG)
+    assert unseen.code == 2
+    assert "cannot be looked at: File name too long; name another folder" in unseen.err
 
 
 def test_the_skeleton_says_what_each_kind_is_for(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ import pytest
 
 from assistant.journal.chain import link
 from assistant.session.wording import JOB_STOPPED
-from tests.cli.command import FLAGSHIP, KF_07, ROOT, Outcome, gloveside, spoiled, two_ends
+from tests.cli.command import FLAGSHIP, KF_07, ROOT, TOO_LONG, Outcome, gloveside, spoiled, two_ends
 from tests.session.job import NOW
 from tests.session.test_commands import REPLIES
 from tests.units import PAPERS
@@ -110,6 +110,12 @@ def test_a_killed_job_continues(tmp_path: Path) -> None:
         "open-end/read": {"contacts": {"1": "closed", "2": "closed", "3": "open", "4": "open"}}
     } in confirmed
     assert run(tmp_path, *REPLIES[18:]).code == 0
+
+
+def test_a_job_folder_at_which_one_may_not_look_is_named(tmp_path: Path) -> None:
+    outcome = run(tmp_path / TOO_LONG, "yes")
+    assert outcome.code == 2
+    assert "cannot be looked at: File name too long; choose a job folder" in outcome.err
 
 
 def test_a_finished_job_is_not_done_again(tmp_path: Path) -> None:

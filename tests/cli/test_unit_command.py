@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from assistant.procedure.unit_sheet import load_unit
-from tests.cli.command import KF_07, gloveside, spoiled
+from tests.cli.command import KF_07, TOO_LONG, gloveside, spoiled
 from tests.procedure.sheet_answers import answers_for
 
 LINES = list(answers_for(load_unit(KF_07)))
@@ -68,6 +68,12 @@ def test_nothing_is_overwritten(tmp_path: Path) -> None:
     assert outcome.code == 2
     assert "is there already" in outcome.err
     assert file.read_text() == "unit: KF-99\n"
+
+
+def test_a_name_that_no_file_can_have(tmp_path: Path) -> None:
+    outcome = gloveside("unit", "new", tmp_path / f"{TOO_LONG}.yaml")
+    assert outcome.code == 2
+    assert "cannot be looked at: File name too long; name another file" in outcome.err
 
 
 def test_a_folder_that_is_not_there_and_a_damaged_draft(tmp_path: Path) -> None:

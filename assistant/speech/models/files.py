@@ -204,9 +204,9 @@ def _written_down(folder: Path) -> dict[str, str]:
 
 
 def _check(entry: Entry, file: Path, digest: str) -> FileCheck:
-    if not file.is_file():
-        return FileCheck(file, FileState.MISSING, f"fetch the model {entry.name}")
     try:
+        if not file.is_file():
+            return FileCheck(file, FileState.MISSING, f"fetch the model {entry.name}")
         if _sha256(file) == digest:
             return FileCheck(file, FileState.OK, "")
     except OSError as error:
