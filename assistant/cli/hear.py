@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import json
 import sys
 from pathlib import Path
@@ -18,11 +19,13 @@ from assistant.language.speaking import say_meaning
 from assistant.procedure.fit import check_fit
 from assistant.procedure.load import load_program
 from assistant.procedure.model import Ask
+from assistant.procedure.program import Program
 from assistant.procedure.unit_sheet import load_unit
 from assistant.session.names import Names
 from assistant.session.questions import question_of
 from assistant.speech import wav
 from assistant.speech.errors import AudioError
+from assistant.trade.unit import Unit, UnitError
 
 __all__ = ["arguments", "run"]
 
@@ -62,11 +65,25 @@ def _question(args: argparse.Namespace) -> Question:
     unit = load_unit(args.unit) if args.unit else None
     program = load_program(args.procedure)
     check_fit(program, unit)
-    asking = {n.name: n for n in program.nodes.values() if isinstance(n.step.action, Ask)}
-    node = asking.get(args.step)
-    if node is None or not isinstance(node.step.action, Ask):
-        raise Complaint(f"no question '{args.step}'; the steps that ask: {', '.join(asking)}")
-    return question_of(node, node.step.action, Names.at_start(unit, {}))
+    asked = _asked(program, unit)
+    if args.step not in asked:
+        of = f" of {unit.tag}" if unit else ""
+        raise Complaint(f"no question{of} at '{args.step}'; the steps that ask: {', '.join(asked)}")
+    return asked[args.step]
+
+
+def _asked(program: Program, unit: Unit | None) -> dict[str, Question]:
+    """What the procedure asks about the unit, by step.
+
+    Left out are a rotor that the unit does not have, and what depends on an answer in the job.
+    """
+    names = Names.at_start(unit, {})
+    asked: dict[str, Question] = {}
+    for node in program.nodes.values():
+        if isinstance(node.step.action, Ask):
+            with contextlib.suppress(UnitError, KeyError):
+                asked[node.name] = question_of(node, node.step.action, names)
+    return asked
 
 
 def _as_json(clip: Path, heard: Recognition) -> dict[str, object]:

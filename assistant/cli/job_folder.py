@@ -74,8 +74,12 @@ def create_sources(
 
     Raises:
         FileRefused: a file cannot be used, or they do not go together.
-        Complaint: the papers are not those that are wanted, or the folder cannot be written.
+        Complaint: the papers are not those that are wanted, a file's name is no UTF-8 or it lies
+            among the copies of this job, or the folder cannot be written.
     """
+    for file in (procedure, unit):
+        if file is not None:
+            _refuse_unkept_name(file)
     program = load_program(procedure)
     check_fit(program, None if unit is None else load_unit(unit))
     try:
@@ -95,9 +99,23 @@ def create_sources(
     return _load(folder, folder / _PROCEDURE / procedure.name, unit_file, papers)
 
 
+def _refuse_unkept_name(file: Path) -> None:
+    """Refuse a file that the journal could not name: its text is UTF-8."""
+    try:
+        file.name.encode("utf-8")
+    except UnicodeEncodeError as error:
+        raise Complaint(f"{file}: the file's name is no UTF-8; rename it") from error
+
+
 def _copy(source: Path, target: Path) -> None:
     target.parent.mkdir(parents=True, exist_ok=True)
-    shutil.copyfile(source, target)
+    try:
+        shutil.copyfile(source, target)
+    except shutil.SameFileError as error:
+        raise Complaint(
+            f"{source}: is the job's own copy, and a job cannot begin from that; name the file of "
+            "which it is a copy, or another job folder"
+        ) from error
 
 
 def _load(folder: Path, procedure: Path, unit: Path | None, papers: Mapping[str, str]) -> Job:

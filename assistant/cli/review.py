@@ -58,7 +58,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> Exit:
     """Take the checker's verdicts into the journal; a disagreement holds the job."""
-    if not letters_and_digits(str(args.checker)):
+    # A byte that is no UTF-8 comes as a character that cannot be printed, nor kept.
+    if not letters_and_digits(args.checker) or not args.checker.isprintable():
         raise Complaint("--checker: name who checks, in letters or digits")
     if not has_journal(args.job):
         raise Complaint(f"{args.job}: no job was begun there; name the folder of a job")

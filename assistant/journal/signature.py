@@ -11,7 +11,7 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from cryptography.exceptions import InvalidSignature
+from cryptography.exceptions import InvalidSignature, UnsupportedAlgorithm
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
 from cryptography.hazmat.primitives.serialization import (
     Encoding,
@@ -39,6 +39,8 @@ SIGNATURE_FILE = "signature.json"
 
 _ANEW = f"move {SIGNATURE_FILE} elsewhere, and let everybody sign the job again"
 
+_OTHER_KIND = "the key is of another kind than Ed25519; make one"
+
 _SIGNED = ("root", "name", "time", "meaning", "public_key")
 
 
@@ -63,17 +65,24 @@ def sign(pem: bytes, root: str, name: str, time: str, meaning: str) -> dict[str,
         meaning: with which meaning.
 
     Raises:
-        SignatureError: the key is no Ed25519 key without a password.
+        SignatureError: the key is no Ed25519 key without a password, or the name or the meaning is
+            no text that can be kept.
     """
     try:
         key = load_pem_private_key(pem, password=None)
     except (ValueError, TypeError) as error:
         raise SignatureError(f"no private key without a password ({error}); make one") from error
+    except UnsupportedAlgorithm as error:
+        raise SignatureError(_OTHER_KIND) from error
     if not isinstance(key, Ed25519PrivateKey):
-        raise SignatureError("the key is of another kind than Ed25519; make one")
+        raise SignatureError(_OTHER_KIND)
     public = key.public_key().public_bytes_raw().hex()
     told = {"root": root, "name": name, "time": time, "meaning": meaning, "public_key": public}
-    return {**told, "signature": key.sign(encode(told)).hex()}
+    try:
+        return {**told, "signature": key.sign(encode(told)).hex()}
+    except ValueError as error:
+        message = "not used: the name or the meaning is no UTF-8; write them in UTF-8"
+        raise SignatureError(message) from error
 
 
 def signatures_in(text: str) -> tuple[Any, ...]:

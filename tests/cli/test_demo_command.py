@@ -93,3 +93,14 @@ def test_hear_takes_the_grammar_of_a_step(tmp_path: Path) -> None:
     wrong = gloveside(*words, "open-end/nothing")
     assert wrong.code == 2
     assert "open-end/set/end-stop" in wrong.err
+
+
+def test_hear_leaves_out_what_is_asked_about_a_rotor_that_the_unit_lacks() -> None:
+    check = FLAGSHIP.with_name("second-check.yaml")
+    words = ("hear", "none.wav", "--procedure", check, "--unit", KF_07, "--step")
+    outcome = gloveside(*words, "check-third/prove/before")
+    assert outcome.code == 2
+    what, _, steps = outcome.err.partition("; the steps that ask: ")
+    assert what.endswith("no question of KF-07 at 'check-third/prove/before'")
+    assert "check-open/prove/before" in steps
+    assert "check-third/prove/before" not in steps

@@ -130,7 +130,7 @@ def test_a_job_on_which_the_checker_does_not_agree_does_not_go_on(tmp_path: Path
     assert "To clear it" in held.err
 
 
-@pytest.mark.parametrize("checker", ["", "  ", "--"])
+@pytest.mark.parametrize("checker", ["", "  ", "--", "J\udcffT"])
 def test_nobody_is_no_checker(job: Path, checker: str) -> None:
     outcome = gloveside("review", job, f"--checker={checker}", "--ears", "typed", "--voice", "off")
     assert outcome.code == 2

@@ -118,6 +118,26 @@ def test_a_job_folder_at_which_one_may_not_look_is_named(tmp_path: Path) -> None
     assert "cannot be looked at: File name too long; choose a job folder" in outcome.err
 
 
+def test_a_sheet_whose_name_the_journal_could_not_keep_begins_no_job(tmp_path: Path) -> None:
+    sheet = tmp_path / "kf\udcff.yaml"  # as Python has the byte FF in a name
+    sheet.write_text(KF_07.read_text())
+    outcome = run(tmp_path / "job", "yes", unit=sheet)
+    assert outcome.code == 2
+    assert "the file's name is no UTF-8; rename it" in outcome.err
+    assert not (tmp_path / "job").exists()
+
+
+def test_a_job_is_not_begun_from_its_own_copies(tmp_path: Path) -> None:
+    copy = tmp_path / "sources" / "unit" / "kf-07.yaml"
+    copy.parent.mkdir(parents=True)
+    copy.write_text(KF_07.read_text())
+    outcome = run(tmp_path, "yes", unit=copy)
+    assert outcome.code == 2
+    assert "is the job's own copy" in outcome.err
+    assert "or another job folder" in outcome.err
+    assert copy.read_text() == KF_07.read_text()
+
+
 def test_a_finished_job_is_not_done_again(tmp_path: Path) -> None:
     run(tmp_path, *REPLIES)
     outcome = run(tmp_path, "yes")

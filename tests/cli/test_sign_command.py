@@ -135,6 +135,14 @@ def test_a_key_that_is_none_is_named(tmp_path: Path) -> None:
     assert "key.pem: no private key" in outcome.err
 
 
+def test_a_name_that_cannot_be_kept_is_refused(tmp_path: Path) -> None:
+    job = begun(tmp_path / "job")
+    outcome = gloveside("sign", job, "--name", "R\udcff", "--key", tmp_path / "key.pem")
+    assert outcome.code == 2
+    assert "the name or the meaning is no UTF-8" in outcome.err
+    assert not (job / "signature.json").exists()
+
+
 def test_a_review_after_the_signature_is_told_and_the_signature_stays(tmp_path: Path) -> None:
     job, key = begun(tmp_path / "job", *TO_READING), tmp_path / "key.pem"
     assert gloveside("sign", job, "--name", "RV", "--key", key).code == 0
