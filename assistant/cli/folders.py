@@ -7,10 +7,13 @@ from pathlib import Path
 import platformdirs
 
 from assistant.cli.complaint import Complaint
-from assistant.cli.presence import is_folder
-from assistant.speech.models.catalogue import models_folder
+from assistant.cli.presence import is_folder, is_there
+from assistant.speech.models.catalogue import catalogue, models_folder
 
-__all__ = ["cache_folder", "is_fetched", "model_folder"]
+__all__ = ["cache_folder", "is_fetched", "model_folder", "require_model"]
+
+
+_MAY_NOT_LOOK = "allow it, or set GLOVESIDE_MODELS to another folder"
 
 
 def cache_folder() -> Path:
@@ -24,8 +27,7 @@ def is_fetched(model: str) -> bool:
     Raises:
         Complaint: one may not look there.
     """
-    remedy = "allow it, or set GLOVESIDE_MODELS to another folder"
-    return is_folder(models_folder() / model, remedy)
+    return is_folder(models_folder() / model, _MAY_NOT_LOOK)
 
 
 def model_folder(whose: str, name: str) -> Path:
@@ -45,3 +47,22 @@ def model_folder(whose: str, name: str) -> Path:
             f"fetch it once with 'gloveside model fetch {name}'"
         )
     return folder
+
+
+def require_model(whose: str, name: str) -> None:
+    """Look whether every file of a model is there; what it holds is for `gloveside model check`.
+
+    Args:
+        whose: what needs it, as for `model_folder`.
+        name: of the model, as in the catalogue.
+
+    Raises:
+        Complaint: the model was not fetched, or a file is missing.
+    """
+    folder = model_folder(whose, name)
+    for file in catalogue()[name].files:
+        if not is_there(folder / file.name, _MAY_NOT_LOOK):
+            raise Complaint(
+                f"{folder / file.name}: this file of the {whose}'s model is not there; "
+                f"fetch it again with 'gloveside model fetch {name}'"
+            )

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint
-from assistant.cli.folders import model_folder
+from assistant.cli.folders import model_folder, require_model
 from assistant.cli.microphone import OPEN, open_microphone
-from assistant.cli.recognisers import open_recogniser
+from assistant.cli.recognisers import RECOGNISERS, open_recogniser
 from assistant.language.english import english
 from assistant.speech.devices.endpoint import Detector
 from assistant.speech.devices.microphone import SoundSource
@@ -28,6 +28,7 @@ __all__ = [
     "ears_on",
     "open_detector",
     "open_ears",
+    "require_models",
 ]
 
 DETECTOR = "silero-vad"
@@ -44,6 +45,8 @@ class Hearing:
         presses: what is pressed is a reply too; not with recordings.
         talk: when what the microphone hears counts (see `open_microphone`).
         wake_word: what has to be said before a reply at the microphone; empty for nothing.
+        heard: SHA-256 of each clip that the job has already, so that a folder of recordings goes on
+            after the last that was heard.
     """
 
     where: str
@@ -51,6 +54,7 @@ class Hearing:
     presses: Presses | None = None
     talk: str = OPEN
     wake_word: str = ""
+    heard: tuple[str, ...] = ()
 
 
 def add_wake_word(parser: argparse.ArgumentParser) -> None:
@@ -74,9 +78,28 @@ def open_ears(hearing: Hearing) -> Iterator[Ears]:
         with open_microphone(hearing.talk) as microphone:
             yield ears_at(microphone, open_recogniser(hearing.recogniser), hearing)
         return
-    from assistant.speech.clips import ClipEars  # noqa: PLC0415
+    from assistant.cli.recordings import heard_already  # noqa: PLC0415
+    from assistant.speech.clips import ClipEars, clips_in  # noqa: PLC0415
 
-    yield ClipEars(Path(hearing.where), open_recogniser(hearing.recogniser))
+    folder = Path(hearing.where)
+    heard = heard_already(clips_in(folder), hearing.heard)
+    yield ClipEars(folder, open_recogniser(hearing.recogniser), heard)
+
+
+def require_models(where: str, recogniser: str) -> None:
+    """Look whether the models are there with which one is to hear, before a job is begun.
+
+    Args:
+        where: as in `Hearing`.
+        recogniser: what is to read the sound.
+
+    Raises:
+        Complaint: one was not fetched.
+    """
+    if where != "typed":
+        require_model("recogniser", RECOGNISERS[recogniser].model)
+    if where == "mic":
+        require_model("microphone", DETECTOR)
 
 
 def ears_at(source: SoundSource, recogniser: Recogniser, hearing: Hearing) -> Ears:

@@ -15,7 +15,7 @@ from assistant.cli.board import BoardLink, add_board, add_board_at, check_board,
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.conduct import Conductor, words_for_the_order
 from assistant.cli.headset import open_voice_and_ears
-from assistant.cli.hearing import Hearing, add_wake_word
+from assistant.cli.hearing import Hearing, add_wake_word, require_models
 from assistant.cli.job_folder import Job, create_sources, has_journal, opening_of, replayed
 from assistant.cli.manner import Wish, wished
 from assistant.cli.microphone import add_talk
@@ -27,6 +27,7 @@ from assistant.cli.stopped import in_words, last_words
 from assistant.cli.tones import with_tones
 from assistant.cli.unread import drop_unread, tell
 from assistant.cli.voices import add_voice, open_renderer
+from assistant.journal.clips import digests
 from assistant.journal.entry import is_finished, timestamp
 from assistant.journal.replay import Happened, ReplayError
 from assistant.journal.store import Journal
@@ -97,6 +98,7 @@ def run(args: argparse.Namespace) -> Exit:
     """Do the job, or continue it where it stopped."""
     check_board(args)
     _check_wake_word(args)
+    require_models(args.ears, args.recogniser)
     journal, job, session, happened = _continue(args) if has_journal(args.job) else _begin(args)
     if left := list(open_disagreements(journal.entries)):
         journal.close()
@@ -169,7 +171,10 @@ class _Lasting:
 @contextlib.contextmanager
 def _opened(args: argparse.Namespace, lasting: _Lasting) -> Iterator[Conductor]:
     """What conducts the job, with the devices that the user chose."""
-    hearing = Hearing(args.ears, args.recogniser, lasting.board.presses, args.talk, args.wake_word)
+    heard = tuple(digests(lasting.journal.entries))
+    hearing = Hearing(
+        args.ears, args.recogniser, lasting.board.presses, args.talk, args.wake_word, heard
+    )
     both = open_voice_and_ears(args.voice, lasting.renderer, hearing, lasting.untaken)
     with both as (voice, ears):
         conductor = Conductor(

@@ -23,7 +23,7 @@ from assistant.journal.chain import Level, Problem
 from assistant.journal.entry import Entry
 from assistant.journal.store import JournalError, sync_folder, write_all
 
-__all__ = ["FOLDER", "SAMPLE_RATE", "check", "keep", "load", "next_number"]
+__all__ = ["FOLDER", "SAMPLE_RATE", "check", "digest_of", "digests", "keep", "load", "next_number"]
 
 FOLDER = "clips"
 
@@ -96,6 +96,19 @@ def load(folder: Path, entries: Iterable[Entry]) -> dict[str, bytes]:
         for entry in entries
         if (clip := entry.body.get("clip")) is not None and _fault(folder, clip) is None
     }
+
+
+def digests(entries: Iterable[Entry]) -> Iterator[str]:
+    """The SHA-256 of every clip that the entries name, in their order."""
+    for entry in entries:
+        match entry.body.get("clip"):
+            case {"sha256": str(digest_in_entry)}:
+                yield digest_in_entry
+
+
+def digest_of(samples: NDArray[np.float32]) -> str:
+    """The SHA-256 that a clip of these samples has; arguments and errors as of `keep`."""
+    return digest(_wav(samples))
 
 
 def _wav(samples: NDArray[np.float32]) -> bytes:

@@ -19,13 +19,14 @@ class ClipEars:
     Args:
         folder: holds files that end in ``.wav``; what it holds is looked up once.
         recogniser: reads them.
+        heard: so many of them were heard before, and are passed over.
 
     Raises:
         AudioError: the folder cannot be read or holds no recording.
     """
 
-    def __init__(self, folder: Path, recogniser: Recogniser) -> None:
-        self._left = deque(clips_in(folder))
+    def __init__(self, folder: Path, recogniser: Recogniser, heard: int = 0) -> None:
+        self._left = deque(clips_in(folder)[heard:])
         self._recogniser = recogniser
 
     def listen(self, grammar: Grammar, patience: float) -> Reply:

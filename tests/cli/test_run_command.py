@@ -9,10 +9,13 @@ import subprocess
 import sys
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from assistant.journal.chain import link
 from assistant.session.wording import JOB_STOPPED
+from assistant.speech import wav
+from assistant.speech.models.catalogue import catalogue
 from tests.cli.command import FLAGSHIP, KF_07, ROOT, TOO_LONG, Outcome, gloveside, spoiled, two_ends
 from tests.session.job import NOW
 from tests.session.test_commands import REPLIES
@@ -334,6 +337,57 @@ def test_one_person_cannot_be_both_and_an_overdue_tester_proves_nothing(tmp_path
         tmp_path / "b", *as_options({**PAPERS, "tester-due": "2020-02-29"}), typed="yes\n"
     )
     assert "overdue" in old.out
+
+
+@pytest.mark.parametrize(
+    ("lacking", "ears"),
+    [("moonshine-tiny-en", "mic"), ("moonshine-tiny-en", "said"), ("silero-vad", "mic")],
+)
+@pytest.mark.parametrize("folder_is_there", [True, False])
+def test_without_a_model_no_job_is_begun(
+    tmp_path: Path, lacking: str, ears: str, folder_is_there: bool
+) -> None:
+    models = tmp_path / "models"
+    for name in ("moonshine-tiny-en", "silero-vad"):
+        if name != lacking or folder_is_there:
+            (models / name).mkdir(parents=True)
+        for file in () if name == lacking else catalogue()[name].files:
+            (models / name / file.name).touch()
+    start = f"import os; os.environ['GLOVESIDE_MODELS'] = {str(models)!r}"
+    options = ("--unit", KF_07, "--job", tmp_path / "job", "--ears", ears, "--voice", "off")
+    outcome = spoiled(start, "run", two_ends(), *options)
+    assert outcome.code == 2
+    assert f"'gloveside model fetch {lacking}'" in outcome.err
+    assert not (tmp_path / "job").exists()
+
+
+READ_BY_LENGTH = f"""
+import os
+from types import SimpleNamespace
+from assistant.cli import hearing
+from assistant.speech.typed import understood
+replies = {REPLIES!r}
+hearing.require_model = lambda *_: None
+def recognise(samples, grammar):
+    return understood(replies[len(samples) // 1600 - 1], grammar, "by length")
+hearing.open_recogniser = lambda _: SimpleNamespace(name="by length", recognise=recognise)
+"""
+"""A recogniser to which a recording of so many tenths of a second is the reply of that number."""
+
+
+def test_a_folder_of_recordings_goes_on_after_the_last_that_was_heard(tmp_path: Path) -> None:
+    job, said = tmp_path / "job", tmp_path / "said"
+    said.mkdir()
+    options = ("--unit", KF_07, "--job", job, "--ears", said, "--voice", "off")
+    for number in range(3):
+        wav.write(said / f"{number}.wav", np.zeros(1600 * (number + 1), np.float32))
+    first = spoiled(READ_BY_LENGTH, "run", two_ends(), *options)
+    assert first.code == 3, first.err
+    for number in range(3, 6):
+        wav.write(said / f"{number}.wav", np.zeros(1600 * (number + 1), np.float32))
+    assert spoiled(READ_BY_LENGTH, "run", two_ends(), *options).code == 3
+    heard = [one["heard"] for one in entries(job) if one["kind"] == "heard"]
+    assert [one["text"] for one in heard if isinstance(one, dict)] == list(REPLIES[:6])
 
 
 def test_a_procedure_that_has_nothing_to_do_with_valves_needs_no_unit(tmp_path: Path) -> None:
