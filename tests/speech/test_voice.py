@@ -96,6 +96,31 @@ def test_a_damaged_kept_file_is_rendered_again(renderer: Renderer) -> None:
     assert wav.seconds(renderer.render("hold")) > 0.2
 
 
+def test_a_kept_file_of_which_a_power_cut_left_zeros_is_rendered_again(renderer: Renderer) -> None:
+    file = renderer.render("do not crank")
+    whole = file.read_bytes()
+    file.write_bytes(whole[: len(whole) // 2] + bytes(len(whole) - len(whole) // 2))
+    samples = wav.load(renderer.render("do not crank")).samples
+    assert samples[len(samples) // 2 :].any()
+
+
+def test_a_file_is_on_the_disk_before_it_has_its_name(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    names: list[list[str]] = []
+    synced: list[int] = []
+
+    def fsync(handle: int) -> None:
+        names.append([file.suffix for file in tmp_path.iterdir()])
+        synced.append(os.fstat(handle).st_size)
+
+    monkeypatch.setattr(os, "fsync", fsync)
+    with Renderer(tmp_path) as made:
+        file = made.render("hold")
+    assert names == [[".part"]]
+    assert synced == [file.stat().st_size]
+
+
 def test_a_dead_worker_is_replaced(renderer: Renderer) -> None:
     renderer.render("before")
     worker = renderer._process._running

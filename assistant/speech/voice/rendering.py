@@ -94,7 +94,7 @@ class Renderer:
             raise VoiceError("there is nothing to say: the text is empty")
         file = self.folder / f"{_key(text, manner)}.wav"
         with self._lock:
-            if not _whole(file):
+            if not _kept_whole(file):
                 self._make(text, manner, file)
         return file
 
@@ -115,12 +115,16 @@ class Renderer:
         self.close()
 
     def _make(self, text: str, manner: Manner, file: Path) -> None:
-        """Render to a file beside, and rename it when it is whole."""
+        """Render to a file beside, and rename it when it is whole and on the disk.
+
+        Before that a power cut could leave zeros under its name: silence in place of a prompt.
+        """
         part = file.with_suffix(f".{os.getpid()}.part")
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
             part.touch()
             self._ask_twice(text, manner, part)
+            _bring_to_disk(part)
             part.replace(file)
         except OSError as error:
             raise VoiceError(
@@ -156,8 +160,26 @@ def _key(text: str, manner: Manner) -> str:
     return hashlib.sha256(identity.encode()).hexdigest()[:32]
 
 
+def _bring_to_disk(file: Path) -> None:
+    with file.open("rb+") as written:
+        os.fsync(written.fileno())
+
+
+def _kept_whole(file: Path) -> bool:
+    """Whether a file can be played that was rendered before.
+
+    One whose second half is zeros was cut off by a power cut, as far as can be told; so seems a
+    single letter with its pause, and is rendered each time.
+    """
+    try:
+        samples = wav.load(file).samples
+    except AudioError:
+        return False
+    return bool(samples[len(samples) // 2 :].any())
+
+
 def _whole(file: Path) -> bool:
-    """Whether a rendered file is there and complete."""
+    """Whether a file that was just rendered is there and complete."""
     try:
         return wav.seconds(file) > 0
     except AudioError:
