@@ -227,7 +227,7 @@ def test_every_word_before_the_end_is_in_the_reply(parts: list[str | float]) -> 
         CONTACTS, 30.0
     )
     assert isinstance(reply, Spoken)
-    if reply.recognition.text != "hold":  # which may stand alone
+    if reply.recognition.accepted() != Command(Word.HOLD):  # which may stand alone
         # a word of which one block was heard, and some of the one in which it began, may be a
         # click, and the end is declared
         taken = (sound[: blocks.taken - late] for late in (BLOCK, 2 * BLOCK))
