@@ -100,10 +100,7 @@ def load(folder: Path, entries: Iterable[Entry]) -> dict[str, bytes]:
 
 def digests(entries: Iterable[Entry]) -> Iterator[str]:
     """The SHA-256 of every clip that the entries name, in their order."""
-    for entry in entries:
-        match entry.body.get("clip"):
-            case {"sha256": str(digest_in_entry)}:
-                yield digest_in_entry
+    return (entry.clip[1] for entry in entries if entry.clip is not None)
 
 
 def digest_of(samples: NDArray[np.float32]) -> str:

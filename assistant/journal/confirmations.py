@@ -49,7 +49,8 @@ def _confirmations(entries: Sequence[Entry]) -> Iterator[Confirmation]:
     for entry in entries:
         if entry.body.get("step") != step:
             step, clips = str(entry.body.get("step", "")), []
-        clips.extend(_clip(entry))
+        if entry.clip is not None:
+            clips.append(entry.clip)
         for name, answer in _confirmed(entry).items():
             if isinstance(answer, Mapping) and any(key in answer for key in _DECIDING):
                 yield Confirmation(entry.seq, name, asked, tuple(clips), answer)
@@ -62,9 +63,3 @@ def _confirmations(entries: Sequence[Entry]) -> Iterator[Confirmation]:
 def _confirmed(entry: Entry) -> Mapping[str, Any]:
     confirmed = entry.body.get("confirmed")
     return confirmed if isinstance(confirmed, Mapping) else {}
-
-
-def _clip(entry: Entry) -> Iterator[tuple[str, str]]:
-    match entry.body.get("clip"):
-        case {"file": str(file), "sha256": str(sha256)}:
-            yield file, sha256

@@ -122,6 +122,14 @@ class Entry:
         return str(self.body["kind"])
 
     @property
+    def clip(self) -> tuple[str, str] | None:
+        """File and SHA-256 of the recording that it names, if it names one."""
+        match self.body.get("clip"):
+            case {"file": str(file), "sha256": str(sha256)}:
+                return file, sha256
+        return None
+
+    @property
     def is_end(self) -> bool:
         """Whether the job was done with it."""
         return self.body.get("finished") is True

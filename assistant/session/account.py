@@ -26,7 +26,7 @@ from assistant.session.effects import (
     Skipped,
     WentBack,
 )
-from assistant.session.events import Event, Heard, event_to_json
+from assistant.session.events import Event, Heard, clip_to_json, event_to_json
 
 __all__ = ["account", "decided"]
 
@@ -94,8 +94,7 @@ def _words(kept: Heard | None) -> Any:
     """What was just heard stands in the entry itself; a reason that was agreed on is named."""
     if kept is None:
         return True
-    clip = None if kept.clip is None else {"file": kept.clip.file, "sha256": kept.clip.sha256}
-    return {"text": kept.recognition.text, "clip": clip}
+    return {"text": kept.recognition.text, "clip": clip_to_json(kept.clip)}
 
 
 _WRITTEN: Mapping[Kind, Callable[[Any], Any]] = {

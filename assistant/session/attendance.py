@@ -11,7 +11,7 @@ from collections.abc import Iterable
 
 from assistant.procedure.deeds import ActKind
 
-__all__ = ["LONGEST_WORK", "LONG_BREAK", "is_long", "is_long_for_work", "takes_long"]
+__all__ = ["LONGEST_WORK", "LONG_BREAK", "is_long", "takes_long"]
 
 LONG_BREAK = 600.0
 """Seconds after which nobody can vouch for what was proved before; common practice, no source."""
@@ -25,14 +25,14 @@ _BY_HAND = frozenset(
 )
 
 
-def is_long(seconds: float) -> bool:
-    """Whether a break was long; where the clock was set back it counts as long: nobody knows."""
-    return not 0 <= seconds < LONG_BREAK
+def is_long(seconds: float, limit: float = LONG_BREAK) -> bool:
+    """Whether a break was long; where the clock was set back it counts as long: nobody knows.
 
-
-def is_long_for_work(seconds: float) -> bool:
-    """The same where work was asked for that takes long."""
-    return not 0 <= seconds < LONGEST_WORK
+    Args:
+        seconds: how long nobody was heard.
+        limit: from how many seconds on it is long.
+    """
+    return not 0 <= seconds < limit
 
 
 def takes_long(acts: Iterable[ActKind]) -> bool:

@@ -14,7 +14,7 @@ from assistant.procedure.deeds import AT_THE_GATE, Fact
 from assistant.session import wording
 from assistant.session.effects import Effect, Lapsed, Say
 from assistant.session.job import Job
-from assistant.session.restoring import TO_BE_RESTORED
+from assistant.session.restoring import one_by_one
 from assistant.session.rules import Rules
 from assistant.session.states import Aside, OnHold, Open, Purpose
 
@@ -154,4 +154,4 @@ def _again(job: Job, lost: frozenset[Fact], facts: tuple[Fact, ...]) -> tuple[Fa
         # Before the break it was not known to be dead: no hand is to go in, and what needs the
         # shafts locked will ask for it.
         needed.discard(Fact.RODS_ENGAGED)
-    return tuple(fact for fact in Fact if fact in needed & TO_BE_RESTORED)
+    return one_by_one(needed)

@@ -109,7 +109,7 @@ class Session:
                 self._job.rules, self._job.attended = rules, self._job.now
                 yield from self._job.forward()
             case Returned():
-                yield from self._returned(self._job.attended)
+                yield from self._returned()
             case Silent():
                 yield from self._silent()
             case Heard():
@@ -194,7 +194,8 @@ class Session:
             doubted_at = self._doubted_at if dialogue.in_doubt else None
             self._first_said = dialogue, doubted_at or self._job.now
 
-    def _returned(self, before: datetime) -> Iterator[Effect]:
+    def _returned(self) -> Iterator[Effect]:
+        before = self._job.attended
         self._job.walk.names.lose_moments()
         match self._job.state:
             case (Open() as waiting) | Keeping(before=Open() as waiting):

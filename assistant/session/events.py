@@ -97,8 +97,13 @@ def event_to_json(event: Event) -> dict[str, Any]:
                 },
                 "meant": None if heard.meaning is None else to_json(heard.meaning),
                 "other": None if heard.other is None else to_json(heard.other),
-                "clip": None if clip is None else {"file": clip.file, "sha256": clip.sha256},
+                "clip": clip_to_json(clip),
             }
+
+
+def clip_to_json(clip: Clip | None) -> dict[str, str] | None:
+    """A clip as it stands in an entry."""
+    return None if clip is None else {"file": clip.file, "sha256": clip.sha256}
 
 
 def event_from_json(at: str, data: Mapping[str, Any]) -> Event:

@@ -20,7 +20,7 @@ from assistant.procedure.model import Ask, AskKind, End, Hold
 from assistant.procedure.program import Program
 from assistant.procedure.values import Value
 from assistant.session import wording
-from assistant.session.attendance import is_long, is_long_for_work, takes_long
+from assistant.session.attendance import LONG_BREAK, LONGEST_WORK, is_long, takes_long
 from assistant.session.belief import Range
 from assistant.session.dialogue import Dialogue
 from assistant.session.effects import (
@@ -126,7 +126,7 @@ class Job:
     def was_away(self) -> bool:
         """Whether nobody was heard for so long that what was known does not count any more."""
         silent = (self.now - self.attended).total_seconds()
-        return is_long_for_work(silent) if self._waits_for_work else is_long(silent)
+        return is_long(silent, LONGEST_WORK if self._waits_for_work else LONG_BREAK)
 
     @property
     def _waits_for_work(self) -> bool:
@@ -253,7 +253,7 @@ class Job:
 
     def forward_or_to_the_gate(self) -> Iterator[Effect]:
         """Go on after a hold; behind the gate from its beginning, where nothing of it counts."""
-        if self.gate_fell and self.walk.is_behind_gate:
+        if self._begins_again_at_gate:
             yield from self._to_the_gate()
         else:
             self.gate_fell = False
@@ -261,10 +261,15 @@ class Job:
 
     def go_on_or_to_the_gate(self) -> Iterator[Effect]:
         """The same from where the walk stands, once what was missing is known."""
-        if self.gate_fell and self.walk.is_behind_gate:
+        if self._begins_again_at_gate:
             yield from self._to_the_gate()
         else:
             yield from self.go_on()
+
+    @property
+    def _begins_again_at_gate(self) -> bool:
+        """Whether the job stands behind the gate, with something lost that is proved there."""
+        return self.gate_fell and self.walk.is_behind_gate
 
     def _to_the_gate(self) -> Iterator[Effect]:
         self.gate_fell = False
@@ -315,7 +320,7 @@ class Job:
 
     def reopen(self, waiting: Open) -> Iterator[Effect]:
         """Ask a question again that waited, if what it asks for may still be done."""
-        if self.gate_fell and self.walk.is_behind_gate:
+        if self._begins_again_at_gate:
             yield from self._to_the_gate()
             return
         if missing := self.walk.missing_for_told():

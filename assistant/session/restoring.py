@@ -10,7 +10,7 @@ from collections.abc import Container, Iterable, Mapping
 
 from assistant.procedure.deeds import Fact
 
-__all__ = ["TO_BE_RESTORED", "prompt_for", "to_be_restored"]
+__all__ = ["TO_BE_RESTORED", "one_by_one", "prompt_for", "to_be_restored"]
 
 
 _PROMPTS: Mapping[Fact, str] = {
@@ -26,7 +26,7 @@ TO_BE_RESTORED = frozenset(_PROMPTS)
 
 
 def to_be_restored(facts: Iterable[Fact], known: Container[Fact]) -> tuple[Fact, ...]:
-    """Those of the facts that are asked for one by one, in their order.
+    """What is asked for of what is missing, one by one and in order.
 
     A shaft is tried with the hands in the housing: first it has to be known that it is dead.
 
@@ -34,10 +34,15 @@ def to_be_restored(facts: Iterable[Fact], known: Container[Fact]) -> tuple[Fact,
         facts: what is missing.
         known: what is known.
     """
-    asked = {*facts} & TO_BE_RESTORED
+    asked = {*facts}
     if Fact.RODS_ENGAGED in asked and Fact.ISOLATED not in known:
         asked.add(Fact.ISOLATED)
-    return tuple(fact for fact in Fact if fact in asked)
+    return one_by_one(asked)
+
+
+def one_by_one(facts: Container[Fact]) -> tuple[Fact, ...]:
+    """Those of the facts that are asked for one by one, in their order."""
+    return tuple(fact for fact in Fact if fact in TO_BE_RESTORED and fact in facts)
 
 
 def prompt_for(fact: Fact) -> str:
