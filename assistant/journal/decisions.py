@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from assistant.journal.entry import FORMAT, FORMAT_1, FORMAT_2, FORMAT_3
+from assistant.journal.entry import FORMAT, FORMAT_1, FORMAT_2, FORMAT_3, FORMAT_4
 from assistant.procedure.texts import NAME
 
 __all__ = ["DECISIONS", "DECISIONS_OF", "Decision"]
@@ -81,6 +81,7 @@ DECISIONS: Mapping[str, Decision] = {**_DECISIONS_2, "hold_kind": _whole}
 
 DECISIONS_OF: Mapping[str, Mapping[str, Decision]] = {
     FORMAT: DECISIONS,
+    FORMAT_4: DECISIONS,
     FORMAT_3: _DECISIONS_2,
     FORMAT_2: _DECISIONS_2,
     FORMAT_1: _DECISIONS_1,

@@ -22,6 +22,7 @@ __all__ = [
     "FORMAT_1",
     "FORMAT_2",
     "FORMAT_3",
+    "FORMAT_4",
     "NO_LINE",
     "REVIEW_KINDS",
     "Entry",
@@ -30,12 +31,16 @@ __all__ = [
     "timestamp",
 ]
 
-FORMAT = "gloveside-journal/4"
+FORMAT = "gloveside-journal/5"
 """What the first entry names as its format; another number is another format.
 
-In this one a hold says its kind beside its sentence, a reason counts once it was agreed on, and a
-long silence is a break.
+In this one nothing that was said behind the gate can be gone back to from before it, and what a
+break or a free shaft voids stays void (`Rules.THIRD`).
 """
+
+FORMAT_4 = "gloveside-journal/4"
+"""The first in which a hold says its kind beside its sentence, a reason counts once it was agreed
+on, and a long silence is a break."""
 
 FORMAT_3 = "gloveside-journal/3"
 """The first in which the voice may have been asked to go faster or softer."""
@@ -46,7 +51,7 @@ how often a question got no answer."""
 
 FORMAT_1 = "gloveside-journal/1"
 
-FORMATS = (FORMAT, FORMAT_3, FORMAT_2, FORMAT_1)
+FORMATS = (FORMAT, FORMAT_4, FORMAT_3, FORMAT_2, FORMAT_1)
 """The formats that this program reads, the one that it writes first."""
 
 FIRST_KIND = "opened"

@@ -13,7 +13,7 @@ from dataclasses import replace
 from typing import Any
 
 from assistant.journal.decisions import DECISIONS, DECISIONS_OF
-from assistant.journal.entry import FORMAT_1, FORMAT_2, FORMAT_3, REVIEW_KINDS, Entry
+from assistant.journal.entry import FORMAT_1, FORMAT_2, FORMAT_3, FORMAT_4, REVIEW_KINDS, Entry
 from assistant.session.account import decided
 from assistant.session.core import Session
 from assistant.session.effects import Effect
@@ -26,6 +26,7 @@ Happened = tuple[Event, tuple[Effect, ...]]
 """An event and what it led to."""
 
 RULES_OF: Mapping[str, Rules] = {
+    FORMAT_4: Rules.SECOND,
     FORMAT_3: Rules.FIRST,
     FORMAT_2: Rules.FIRST,
     FORMAT_1: Rules.FIRST,

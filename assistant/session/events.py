@@ -42,7 +42,7 @@ class Opened:
     """
 
     at: str
-    rules: Rules = Rules.SECOND
+    rules: Rules = Rules.THIRD
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,7 +96,7 @@ class Job:
         self.state: State = OnHold("not begun", None, self.now)
         self.reading: ContactStates | None = None
         self.questions = 0
-        self.rules = Rules.SECOND
+        self.rules = Rules.THIRD
         self.gate_fell = False
         self._mark = self.walk.bookmark()
         self._trail: list[_Answer] = []

@@ -11,14 +11,17 @@ import enum
 __all__ = ["Rules"]
 
 
-class Rules(enum.Enum):
+class Rules(enum.IntEnum):
     """Each goes on from the one before.
 
     FIRST: whatever is said where words are kept is at once the note, or the reason; only a hold or
     a restart is a break.
     SECOND: commands are obeyed where words are kept, and a reason counts once it was agreed on; a
     long silence is a break too.
+    THIRD: what was said behind the gate can not be gone back to once the job stands before it, and
+    what a break or a free shaft voids stays void.
     """
 
     FIRST = 1
     SECOND = 2
+    THIRD = 3

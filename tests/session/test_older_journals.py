@@ -18,7 +18,7 @@ import pytest
 import assistant.journal.replay as replay_module
 import assistant.session.dialogue as dialogue_module
 from assistant.journal import chain
-from assistant.journal.entry import FORMAT, FORMAT_1, FORMAT_2, FORMAT_3, Entry
+from assistant.journal.entry import FORMAT, FORMAT_1, FORMAT_2, FORMAT_3, FORMAT_4, Entry
 from assistant.journal.replay import ReplayError, replay
 from assistant.language.english import english
 from assistant.language.meaning import Command, Word
@@ -71,7 +71,7 @@ def test_it_would_not_if_its_unclear_replies_were_told_apart() -> None:
         replay(fresh(), [Entry.from_line(line) for line in told])
 
 
-@pytest.mark.parametrize("form", [FORMAT_2, FORMAT_3, FORMAT])
+@pytest.mark.parametrize("form", [FORMAT_2, FORMAT_3, FORMAT_4, FORMAT])
 def test_what_the_second_format_adds_is_compared_from_it_on(form: str) -> None:
     first, *others = entries()
     newer = Entry(1, first.time, first.previous, {**first.body, "format": form})

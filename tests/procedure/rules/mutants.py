@@ -332,6 +332,16 @@ def other_rotor(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     return f"'{step['step']}' is about another rotor"
 
 
+def other_call_rotor(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Call a part for another rotor, as a copied step does that was not changed."""
+    step = steps[index]
+    if "rotor" not in step.get("with", {}):
+        return None
+    rotors = ("open", "closed", "third", "fourth")
+    step["with"]["rotor"] = dice.choice([one for one in rotors if one != step["with"]["rotor"]])
+    return f"'{step['step']}' is for the {step['with']['rotor']} rotor"
+
+
 def _both(one: Change, other: Change) -> Change:
     def change(steps: list[Yaml], index: int, dice: Dice) -> str | None:
         told = one(steps, index, dice)
@@ -434,6 +444,17 @@ RULES: Mapping[str, Aim] = {
             *(*SETTING, *MOTOR, "second-check.yaml", "parts/find-trips.yaml"),
             *("parts/prove-rotor.yaml", "parts/check-rotor.yaml", "parts/prove-bypass.yaml"),
         ),
+    ),
+    "rotor-proved": Aim(
+        (
+            *PLACES,
+            _drop("does"),
+            _drop("call"),
+            other_call_rotor,
+            other_call_rotor,
+            _drop("proves"),
+        ),
+        ("set-geared-limits.yaml", "parts/prove-rotor.yaml", "parts/electrical-test.yaml"),
     ),
     "proof-fits": Aim(
         (move_proof, other_proof, other_act, _drop("does")),

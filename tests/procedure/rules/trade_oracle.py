@@ -16,6 +16,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Container, Hashable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import chain
 from typing import Generic, TypeVar
 
@@ -158,10 +159,12 @@ def _search(program: Program, game: Game[Hashable]) -> Iterator[Harm]:
 
 
 def games(program: Program) -> Iterator[Game[Hashable]]:
-    """The valve, and each direction that is computed on its own."""
+    """The valve, each direction that is computed, and each rotor, on its own."""
     yield Game(Valve(), _harms_at_valve, _valve_after)  # type: ignore[arg-type]
     for name in sorted(_directions(program)):
         yield _game_of(program, name)
+    for rotor in sorted(_rotors(program)):
+        yield Game(Rotor(), partial(_harms_of_rotor, rotor), partial(_rotor_after, rotor))
 
 
 # The valve
@@ -493,6 +496,76 @@ def _references(node: Node) -> Iterator[Reference]:
     for act in step.acts:
         yield from (reference for _, reference in act.arguments)
     yield from (one.reference for one in node.passes)
+
+
+# A rotor, and what was shown of it since it may have moved
+
+
+@dataclass(frozen=True, slots=True)
+class Rotor:
+    """What there is to be said for a rotor.
+
+    Args:
+        counts: whether it was set or looked at on this way.
+        any_set: whether any rotor was.
+        sound: whether the contacts stood as drawn before the trip, since it may have moved.
+        placed: whether they changed over where it is drawn, since then.
+        of: how many rotors the unit has, where a way was chosen by that.
+        nowhere: whether no unit can come here.
+    """
+
+    counts: bool = False
+    any_set: bool = False
+    sound: bool = True
+    placed: bool = True
+    of: str = ""
+    nowhere: bool = False
+
+
+def _rotors(program: Program) -> set[str]:
+    """The rotors of the unit that are set or proved somewhere."""
+    return {rotor for node in program.nodes.values() for rotor in (*_set(node), *_proved(node))}
+
+
+def _set(node: Node) -> set[str]:
+    """The rotors whose shafts a step has turned."""
+    turned = (act for act in node.step.acts if act.kind.value == "turn-shaft")
+    return {_rotor(node, dict(act.arguments)["rotor"]) for act in turned}
+
+
+def _proved(node: Node) -> set[str]:
+    """The rotor that a step computes a proof of."""
+    match node.step.action:
+        case Compute(computation="prove-sense" | "prove-trip"):
+            return {_rotor(node, _inputs(node)["rotor"])}
+    return set()
+
+
+def _harms_of_rotor(_name: str, node: Node, rotor: Rotor) -> Iterator[str]:
+    # Nothing moves by motor, and nobody goes home, before every rotor was proved (common practice).
+    relies = any(act.kind.value == "energise" for act in node.step.acts)
+    is_doubtful = rotor.counts and not rotor.nowhere and not (rotor.sound and rotor.placed)
+    if is_doubtful and (relies or isinstance(node.step.action, End)):
+        yield "rotor-proved"
+
+
+def _rotor_after(name: str, node: Node, outcome: str, rotor: Rotor) -> Rotor:
+    tried = any(act.kind.value == "try-shafts" for act in node.step.acts)
+    locked = "rods-engaged" in {fact.value for fact in node.step.proves.get(outcome, ())}
+    turned = _set(node)
+    if turned or (rotor.any_set and tried and not locked):
+        # Setting one may have moved another, and a shaft that was free may have drifted.
+        counts = rotor.counts or name in turned
+        return replace(rotor, counts=counts, any_set=True, sound=False, placed=False)
+    match node.step.action:
+        case Compute(computation="prove-sense") if name in _proved(node) and outcome == "drawn":
+            return replace(rotor, counts=True, sound=True)
+        case Compute(computation="prove-trip") if name in _proved(node) and outcome == "right":
+            return replace(rotor, counts=True, placed=True)
+        case Branch(on=on) if on.path == ("unit", "rotor-count"):
+            other = rotor.of not in ("", outcome)
+            return replace(rotor, of=outcome, nowhere=rotor.nowhere or other)
+    return rotor
 
 
 # Ways that a job can take, whatever the trade
