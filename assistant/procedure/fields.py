@@ -8,7 +8,7 @@ import re
 from collections.abc import Callable, Iterable
 from typing import NoReturn, TypeVar
 
-from assistant.procedure.located import Located, MappingNode, ScalarNode, SequenceNode
+from assistant.procedure.located import CUT_OFF, Located, MappingNode, ScalarNode, SequenceNode
 from assistant.procedure.problems import FileRefused, Place, Problem, refuse
 
 __all__ = [
@@ -16,6 +16,7 @@ __all__ = [
     "Fields",
     "as_items",
     "as_number",
+    "as_prose",
     "as_scalar",
     "as_text",
     "misspelt",
@@ -93,6 +94,14 @@ def as_text(value: Located, what: str) -> str:
     return " ".join(as_scalar(value, what).text.split())
 
 
+def as_prose(value: Located, what: str) -> str:
+    """The text of a scalar that people hear or read, on one line; none of it may be a comment."""
+    scalar = as_scalar(value, what)
+    if scalar.cut_at:
+        refuse(scalar.cut_at, f"{what}: {CUT_OFF}", "text")
+    return as_text(scalar, what)
+
+
 def as_number(value: Located, what: str) -> float:
     """The finite number that a scalar states in figures."""
     text = as_text(value, what)
@@ -162,6 +171,10 @@ class Fields:
     def text(self, name: str) -> str:
         """The text of a field that must be there."""
         return as_text(self.need(name), f"'{name}'")
+
+    def prose(self, name: str) -> str:
+        """The text for people in a field that must be there."""
+        return as_prose(self.need(name), f"'{name}'")
 
     def maybe_text(self, name: str) -> str | None:
         """The text of a field, or None where it is not there."""

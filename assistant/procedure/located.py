@@ -21,6 +21,7 @@ from assistant.procedure.problems import Place, refuse
 from assistant.procedure.quotes import Mark, faulty_quote
 
 __all__ = [
+    "CUT_OFF",
     "LARGEST_FILE",
     "LOADER",
     "Located",
@@ -33,6 +34,11 @@ __all__ = [
 LARGEST_FILE = 1024 * 1024
 """Bytes."""
 
+CUT_OFF = (
+    "the text ends at '#', where YAML begins a comment: put quotes round the text, without the "
+    "comment if it is one"
+)
+
 DEEPEST_NESTING = 20
 MOST_VALUES = 20_000
 """Some thousand steps; nobody keeps that many in view."""
@@ -42,6 +48,12 @@ LONGEST_SCALAR = 4000
 
 LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 """The parser: the one in C where PyYAML brings it, with the same events, thirty times as fast."""
+
+_COMMENT = re.compile(r"\s+(?P<sign>#(?!\s*allow\s).*)")
+"""A comment behind a text; one that allows what a rule finds is meant as a comment."""
+
+_LINE_BEGINS = re.compile(r"(?:- *|[ \t])*")
+"""What stands before the first word of a line: indentation, and the dashes of lists."""
 
 _UNPRINTABLE = re.compile(
     "[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
@@ -57,11 +69,14 @@ class ScalarNode:
         place: where it begins.
         text: what it says, without quotes and folding.
         written: how it stands in the file.
+        cut_at: where a comment begins that the writer may have meant as the rest of the text; None
+            where there is none.
     """
 
     place: Place
     text: str
     written: str
+    cut_at: Place | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,12 +128,15 @@ def read_yaml(text: str, file: str) -> Located:
 def _refuse_syntax(source: _Source, error: yaml.MarkedYAMLError) -> NoReturn:
     if quote := faulty_quote(error, yaml.scan(source.text, Loader=LOADER)):
         refuse(source.place(quote.mark), quote.message, "syntax")
-    refuse(source.place(error.problem_mark or error.context_mark), _reason(error), "syntax")
+    reason = _reason(error, source.last_cut())
+    refuse(source.place(error.problem_mark or error.context_mark), reason, "syntax")
 
 
-def _reason(error: yaml.MarkedYAMLError) -> str:
+def _reason(error: yaml.MarkedYAMLError, cut_at: Place | None) -> str:
     reason = ", ".join(part for part in (error.context, error.problem) if part)
     remedy = "check indentation, colons and quotes"
+    if cut_at:
+        remedy += f", and whether the '#' in line {cut_at.line} was meant to begin a comment"
     if "start any token" in reason:
         remedy = "indent by spaces, not tabs, and put quotes round a text that begins with a sign"
     if "mapping values" in reason:
@@ -161,7 +179,39 @@ class _Source:
     def scalar(self, event: yaml.ScalarEvent) -> ScalarNode:
         start, end = event.start_mark, event.end_mark
         written = self.text[start.index : end.index] if start and end else ""
-        return ScalarNode(self.place(start), event.value, written)
+        return ScalarNode(self.place(start), event.value, written, self._cut_at(event))
+
+    def _cut_at(self, event: yaml.ScalarEvent) -> Place | None:
+        """Where a comment begins that may be the rest of a text without quotes.
+
+        It stands on the last line of the text, or below where the text would go on.
+        """
+        start, end = event.start_mark, event.end_mark
+        if event.style or not start or not end:
+            return None
+        comment = _COMMENT.match(self.text, end.index)
+        if comment is None:
+            return None
+        place = self.place(end).after(self.text[end.index : comment.start("sign")])
+        below = place.line > end.line + 1
+        return None if below and place.column <= self._goes_on_from(start) else place
+
+    def _goes_on_from(self, start: Mark) -> int:
+        """The column, from 1, right of which a line goes on with the text that begins there."""
+        line = self.text[start.index - start.column : start.index]
+        begins = _LINE_BEGINS.match(line)
+        first = begins.end() if begins else 0
+        return first + 1 if first < start.column else start.column
+
+    def last_cut(self) -> Place | None:
+        """Where the last text that can be read was cut off by a comment; None where it was not."""
+        last = None
+        try:
+            for event in yaml.parse(self.text, Loader=LOADER):
+                last = event if isinstance(event, yaml.ScalarEvent) else last
+        except yaml.YAMLError:
+            pass
+        return self._cut_at(last) if last else None
 
 
 def _excess(documents: int, depth: int, values: int) -> str | None:

@@ -34,9 +34,9 @@ def read_procedure(text: str, file: str) -> Procedure:
     fields.what = f"a {head}"
     procedure = Procedure(
         name=read_name(fields.need(head), f"'{head}'"),
-        title=fields.text("title"),
+        title=fields.prose("title"),
         revision=fields.text("revision"),
-        about=fields.text("about"),
+        about=fields.prose("about"),
         inputs=_inputs(fields) if head == "part" else MappingProxyType({}),
         returns=_returns(fields) if head == "part" else (),
         papers=_papers(fields) if head == "procedure" else MappingProxyType({}),

@@ -97,7 +97,7 @@ def _number(name: str, value: Located) -> Sourced:
         refuse(value.place, message, "type")
     fields = Fields(value, f"'{name}'")
     _refuse_comma(fields)
-    sourced = Sourced(fields.number("value"), UNITS[name], fields.text("origin"))
+    sourced = Sourced(fields.number("value"), UNITS[name], fields.prose("origin"))
     fields.finish()
     return sourced
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from assistant.procedure.fields import as_scalar, as_text, quoted
+from assistant.procedure.fields import as_prose, as_scalar, as_text, quoted
 from assistant.procedure.located import Located, ScalarNode
 from assistant.procedure.model import Reference, Template
 from assistant.procedure.problems import Place, refuse
@@ -48,7 +48,7 @@ def read_reference(value: Located, what: str) -> Reference:
 def read_template(value: Located, what: str) -> Template:
     """A text; each ``{…}`` in it must be a reference."""
     scalar = as_scalar(value, what)
-    text = as_text(value, what)
+    text = as_prose(value, what)
     opened = _brace_places(scalar)
     pieces: list[str | Reference] = []
     for index, piece in enumerate(_BRACED.split(text)):

@@ -94,7 +94,7 @@ def read_located_unit(text: str, file: str) -> LocatedUnit:
     tag, drawing, revision = (
         as_spelled(fields.need(name), f"'{name}'") for name in ("unit", "drawing", "revision")
     )
-    service = fields.text("service")
+    service = fields.prose("service")
     seating = as_option(Seating, fields.need("seating"), "'seating'")
     numbers = _entries(fields, "numbers")
     rotors, contacts = _entries(fields, "rotors"), _entries(fields, "contacts")

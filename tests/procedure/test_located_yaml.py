@@ -106,6 +106,14 @@ def test_a_sound_text_in_quotes_is_not_blamed(text: str) -> None:
     assert "text in quotes" not in problem.message
 
 
+@pytest.mark.parametrize(
+    ("sample", "line"),
+    [("say: Is valve #7\n  ¶shut?\n", 1), ("say: Is\n  #7\n  ¶shut?\n", 2), ("w: [a #7]\n¶", 1)],
+)
+def test_a_comment_that_breaks_a_text_in_two_is_named(sample: str, line: int) -> None:
+    assert_refused_where_it_stands(sample, f"the '#' in line {line} was meant to begin a comment")
+
+
 def test_aliases_that_would_fill_the_memory_are_refused_at_the_first_anchor() -> None:
     bomb = "a: &a [x, x]\n" + "".join(f"{b}: &{b} [*{a}, *{a}]\n" for a, b in pairwise("abcde"))
     (problem,) = problems_of(lambda: read_yaml(bomb, "f.yaml"))

@@ -61,6 +61,44 @@ def test_a_step(sample: str, essence: str) -> None:
 
 
 @pytest.mark.parametrize(
+    "lines",
+    [
+        "say: Is valve ¶#7 shut?",
+        "say: Is the valve\n      of loop ¶#7 shut?",
+        "say: Is valve\n      ¶#7 shut?",
+        "say:\n      Is valve\n      ¶#7 shut?",
+        "say: It stands.\n    warning: Stay clear of pump\t¶#2, it starts by itself.",
+        "say: It stands.\n    caution: [Oil., Pump ¶#2.\n      ]",
+        "say: It stands.\n    deviation: Pump ¶#2 was not dead.",
+        "hold: Isolate supply ¶#2 again. Keep your hands out.",
+    ],
+)
+def test_a_text_that_a_comment_cuts_off(lines: str) -> None:
+    assert_refused(steps(f"  - step: a\n    {lines}\n"), "the text ends at '#'")
+
+
+def test_a_head_that_a_comment_cuts_off() -> None:
+    end = f"steps:\n{END}"
+    assert_refused(HEAD.replace("A sample.", "Pump ¶#2.") + end, "'about': the text ends at '#'")
+    assert_refused(HEAD.replace("A sample\n", "Pump ¶#2\n") + end, "'title': the text ends at '#'")
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        'say: "Is valve #7 shut?"  # the one below',
+        "say: >\n      Is valve #7\n      shut?",
+        "say: Is valve#7 shut?\n    # of the second loop",
+        "say: Crank it, then wait. # allow one-action: the two are one motion",
+        "say: It is shut.\n    go: finish  # the end",
+        "warning:\n      - Hands.\n      # and then\n      - Eyes.",
+    ],
+)
+def test_a_comment_that_cuts_off_no_text(lines: str) -> None:
+    load(steps(f"  - step: a\n    {lines}\n"))
+
+
+@pytest.mark.parametrize(
     ("lines", "essence"),
     [
         ("choices: ¶word", "must be a list"),

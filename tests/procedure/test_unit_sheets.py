@@ -50,6 +50,12 @@ def test_the_sheet_before_anything_is_spoiled() -> None:
     assert unit.cycle_revolutions is None
 
 
+def test_what_is_read_or_heard_is_not_cut_off_by_a_comment() -> None:
+    refused("Trial gate", "Gate of pump ¶#2", "'service': the text ends at '#'")
+    refused("origin: counted", "origin: by sheet ¶#2\n    ", "'origin': the text ends at '#'")
+    read_unit(SHEET.replace("unit: KF-99", "unit: KF-99  # the gate of pump 2"), "u.yaml")
+
+
 @pytest.mark.parametrize(
     "spoken",
     [
