@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from assistant.language.answers import AskAgreement, AskChoice, AskNumber, Question, grammar
 from assistant.language.english import english
+from assistant.language.numbers import LARGEST
 from assistant.procedure.fields import Fields, as_items, as_text, nearest, quoted, read_each
 from assistant.procedure.located import Located
 from assistant.procedure.model import Ask, AskKind, Reference
@@ -112,9 +113,20 @@ def _with_number(ask: Ask, fields: Fields) -> Ask:
         place = fields.place_of("called" if called else "instead")
         _refuse_unanswerable(AskNumber(unit, called, instead), place)
     least, most = fields.number("least"), _most(fields)
+    for name, limit in (("least", least), ("most", most)):
+        if isinstance(limit, float) and not 0 <= limit <= LARGEST:
+            _refuse_unsayable(name, limit, fields.need(name).place)
     if isinstance(most, float) and not least < most:
         refuse(fields.need("least").place, f"'least' must be below 'most', {most:g}", "ask")
     return replace(ask, unit=unit, least=least, most=most, called=called, instead=instead)
+
+
+def _refuse_unsayable(name: str, limit: float, place: Place) -> None:
+    remedy = "ask for it in another unit, or for its figures by 'ask: spelling'"
+    if limit < 0:
+        remedy = "begin at 0, and ask in a step of its own how far it is below"
+    message = f"'{name}' is {limit:g}, but numbers from 0 to {LARGEST:g} can be said: {remedy}"
+    refuse(place, message, "ask")
 
 
 def _most(fields: Fields) -> float | Reference:

@@ -121,6 +121,14 @@ def test_choices_must_be_told_apart_and_from_the_commands(lines: str, essence: s
         ("unit: turns, least: ¶5, most: 5", "'least' must be below 'most', 5"),
         ("unit: turns, least: ¶6, most: 5", "'least' must be below 'most', 5"),
         ("unit: turns, least: ¶few, most: 5", "'least' must be a number"),
+        (
+            "unit: degrees, least: ¶-40, most: -5",
+            "'least' is -40, but numbers from 0 to 999 can be",
+        ),
+        ("unit: degrees, least: 0, most: ¶-5", "'most' is -5, but numbers from 0 to 999 can be"),
+        ("unit: rpm, least: ¶1000, most: 3000", "'least' is 1000, but numbers from 0 to 999 can"),
+        ("unit: rpm, least: 0, most: ¶3000", "'most' is 3000, but numbers from 0 to 999 can be"),
+        ("unit: turns, least: ¶1000, most: unit.most-turns", "'least' is 1000, but numbers"),
         ("unit: ¶furlongs, least: 0, most: 5", "no words for the unit 'furlongs'"),
     ],
 )

@@ -29,7 +29,7 @@ Fails::
       ask: number
       unit: millimetres
       least: 1
-      most: 90000
+      most: 999
       into: width
       record: {width: width}
 
@@ -106,4 +106,4 @@ def _unused(name: str) -> str:
     )
 
 
-RULE = ProgramRule("expected-value", Level.WARNING, _check, {"widest": 1000.0})
+RULE = ProgramRule("expected-value", Level.WARNING, _check, {"widest": 900.0})

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from assistant.language.english import english
+from assistant.language.numbers import LARGEST
 from assistant.procedure.asks import ASK_FIELDS, WITH_CONTENT
 from assistant.procedure.computing import COMPUTATIONS
 from assistant.procedure.deeds import ACTS, ActKind
@@ -32,7 +33,6 @@ from assistant.procedure.outcomes import outcomes_of
 from assistant.procedure.problems import Place
 from assistant.procedure.schema.descriptions import arguments_of, summary_of
 from assistant.procedure.schema.fragments import (
-    NUMBER,
     REFERENCE_TEXT,
     TEMPLATE,
     Schema,
@@ -115,7 +115,7 @@ def _fields() -> dict[str, Schema]:
     taken = "|".join([*sorted(WAYS_ON), f"{RETURN_WITH}.*"])
     marked = word(["yes"])
     words = list_of(named(but="next"))
-    number_or_value = {"anyOf": [NUMBER, _VALUE]}
+    sayable = number(least=0, most=LARGEST)
     return {
         "step": described(named(but=taken), step["name"]),
         "warning": warning,
@@ -131,8 +131,8 @@ def _fields() -> dict[str, Schema]:
         "end": described(word(["job"]), summary_of(End)),
         "of": described(_VALUE, ask["of"]),
         "unit": described(word(units), "Unit of the number, as the phrase book knows it."),
-        "least": described(NUMBER, ask["least"]),
-        "most": described(number_or_value, ask["most"]),
+        "least": described(sayable, ask["least"]),
+        "most": described({"anyOf": [sayable, _VALUE]}, ask["most"]),
         "called": described(words, ask["called"]),
         "instead": described(words, ask["instead"]),
         "choices": described(
