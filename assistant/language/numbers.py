@@ -2,15 +2,16 @@
 
 Whole numbers reach from 0 to 999; quarters and halves may be added, or one or two decimals. Of a
 unit whose parts are fractions the decimals are those of the fractions and no others, for a
-recogniser that may write any figures after "fifteen" writes some for "turns". The
-words below one hundred stand once in the graph, for they may follow hundreds or begin a number; so
-"one" has the same tag in "one hundred" and in "one", and what follows decides what it counts.
+recogniser that may write any figures after "fifteen" writes some for "turns"; what is counted has
+neither. The words below one hundred stand once in the graph, for they may follow hundreds or begin
+a number; so "one" has the same tag in "one hundred" and in "one", and what follows decides what it
+counts.
 """
 
 from __future__ import annotations
 
 import enum
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from assistant.language.grammar import Expression, Many, Maybe, OneOf, Rule, Sequence, Tag, Term
 from assistant.language.meaning import Quantity
@@ -103,6 +104,8 @@ def _quantity(unit: UnitWords | None, book: PhraseBook, whole: Expression) -> Ex
     if unit is None:
         return _number(book, whole, _decimals(book))
     words = any_of(unit.phrases)
+    if unit.parts == "none":
+        return Sequence(whole, Maybe(words))
     part_of_one = OneOf(*(any_of(part.of_one, (_Kind.PART, part.value)) for part in book.fractions))
     told = _told_fractions(book) if unit.parts == "fractions" else _decimals(book)
     return OneOf(Sequence(_number(book, whole, told), Maybe(words)), Sequence(part_of_one, words))
@@ -179,5 +182,13 @@ def _value(tags: tuple[Tag, ...]) -> float | None:
 
 def _examples(name: str | None, book: PhraseBook) -> tuple[str, ...]:
     unit = _unit(name, book)
-    values = (12.0, 1.5, 2.25) if unit and unit.parts == "fractions" else (12.0, 2.4)
+    values = _EXAMPLES["decimals" if unit is None else unit.parts]
     return tuple(say_number(value, name, book) for value in values)
+
+
+_EXAMPLES: Mapping[str, tuple[float, ...]] = {
+    "fractions": (12.0, 1.5, 2.25),
+    "decimals": (12.0, 2.4),
+    "none": (12.0, 3.0),
+}
+"""Numbers of which help names some, by how parts of the unit are told."""

@@ -117,7 +117,8 @@ class UnitWords:
         names: what procedures and unit sheets call it.
         one: its words after exactly one, or part of one.
         many: its words after any other number.
-        parts: ``fractions`` or ``decimals``: how parts of the unit are told.
+        parts: ``fractions`` or ``decimals``: how parts of the unit are told; ``none`` where it has
+            none, as what is counted.
     """
 
     names: tuple[str, ...]
@@ -320,8 +321,8 @@ def _unit(entries: Entries) -> UnitWords:
     if not isinstance(names, list | tuple) or not names or not all(_is_name(n) for n in names):
         raise PhraseBookError((*entries.path, "names"), f"must be a list of names, not {names!r}")
     parts = entries.take("parts")
-    if parts not in ("fractions", "decimals"):
-        message = f"must be 'fractions' or 'decimals', not {parts!r}"
+    if parts not in ("fractions", "decimals", "none"):
+        message = f"must be 'fractions', 'decimals' or 'none', not {parts!r}"
         raise PhraseBookError((*entries.path, "parts"), message)
     unit = UnitWords(tuple(names), entries.phrases("one"), entries.phrases("many"), parts)
     entries.finish()

@@ -50,6 +50,15 @@ def understood(unit: str | None, text: str) -> Meaning | None:
         ("revolutions", "fife revolutions", 5),
         (None, "ninety eight point four", 98.4),
         (None, "thirteen", 13),
+        ("newton metres", "forty one newton metres", 41),
+        ("Nm", "forty point five newton meters", 40.5),
+        ("litres", "half a liter", 0.5),
+        ("millilitres", "250 millilitres", 250),
+        ("kilograms", "one and a half kilograms", 1.5),
+        ("volts", "two hundred and thirty volts", 230),
+        ("hours", "one hour", 1),
+        ("pieces", "three pieces", 3),
+        ("pieces", "one piece", 1),
         ("turns", "one hundred turns", 100),
         ("turns", "100", 100),
         ("turns", "two hundred", 200),
@@ -162,3 +171,10 @@ def test_turns_are_told_in_quarters_and_in_no_other_part(text: str) -> None:
 def test_a_unit_without_words_is_refused_by_name() -> None:
     with pytest.raises(ValueError, match=r"furlongs.*turns"):
         grammar(AskNumber("furlongs"), english())
+
+
+@pytest.mark.parametrize(
+    "text", ["two and a half pieces", "half a piece", "a quarter", "two point five", "2.5 pieces"]
+)
+def test_what_is_counted_has_no_parts(text: str) -> None:
+    assert understood("pieces", text) is None

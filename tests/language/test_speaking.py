@@ -195,12 +195,13 @@ LAMPS = (("closed lamp", "green"), ("open lamp", "red"), ("lamp-3", "amber"))
 UNITS = st.sampled_from([None, *(name for unit in english().units for name in unit.names)])
 HUNDREDTHS = st.integers(0, 99999).map(lambda hundredths: hundredths / 100)
 QUARTERS = st.integers(0, 3999).map(lambda quarters: quarters / 4)
-TOLD_IN_QUARTERS = {
-    name for unit in english().units for name in unit.names if unit.parts == "fractions"
+WHOLE = st.integers(0, 999).map(float)
+AMOUNTS = {
+    name: {"fractions": QUARTERS, "decimals": HUNDREDTHS, "none": WHOLE}[unit.parts]
+    for unit in english().units
+    for name in unit.names
 }
-COUNTED = UNITS.flatmap(
-    lambda unit: st.tuples(QUARTERS if unit in TOLD_IN_QUARTERS else HUNDREDTHS, st.just(unit))
-)
+COUNTED = UNITS.flatmap(lambda unit: st.tuples(AMOUNTS.get(unit or "", HUNDREDTHS), st.just(unit)))
 SPELLED = st.text(string.ascii_uppercase + string.digits, min_size=1, max_size=12)
 ANSWERS: st.SearchStrategy[tuple[Question, Meaning]] = st.one_of(
     st.dictionaries(
