@@ -48,13 +48,14 @@ def all_papers(given: list[str], program: Program) -> Mapping[str, str]:
     papers = given_papers(given)
     if sys.stdin.isatty():
         for name in missing_papers(program, papers):
-            papers[name] = _typed(name)
+            papers[name] = _typed(name, program.procedure.paper_units.get(name))
     return papers
 
 
-def _typed(name: str) -> str:
+def _typed(name: str, unit: str | None) -> str:
+    asked = name.replace("-", " ") + (f", in {unit}" if unit else "")
     try:
-        return input(f"{name.replace('-', ' ')}: ")
+        return input(f"{asked}: ")
     except EOFError:
         print()
         raise Complaint(

@@ -98,9 +98,11 @@ def _bench(args: argparse.Namespace) -> Bench:
 def _invented(program: Program, names: tuple[str, ...]) -> dict[str, str]:
     """Papers that nobody has to type for a rehearsal, each different from the others."""
     due = (BEGUN.date() + CALIBRATED_FOR).isoformat()
-    dates = {name for name in names if program.procedure.papers[name] is Kind.DATE}
+    kinds = program.procedure.papers
     return {
-        name: due if name in dates else f"{name[0].upper()}{number}"
+        name: {Kind.DATE: due, Kind.NUMBER: f"{10 * number}"}.get(
+            kinds[name], f"{name[0].upper()}{number}"
+        )
         for number, name in enumerate(names, 1)
     }
 

@@ -36,6 +36,7 @@ __all__ = [
     "is_spelled",
     "say_choice",
     "say_contacts",
+    "say_count",
     "say_meaning",
     "say_number",
     "say_reading",
@@ -71,6 +72,29 @@ def say_number(value: float, unit: str | None = None, book: PhraseBook | None = 
     return book.templates["minus"].format(number=said) if value < 0 and size else said
 
 
+def say_count(value: float, unit: str | None, book: PhraseBook | None = None) -> str:
+    """Say a number as `say_number` does, without the words of its unit.
+
+    Args, errors: as `say_number`.
+
+    >>> say_count(1.5, "turns"), say_count(0.5, "turns"), say_count(2.4, "%")
+    ('one and a half', 'half', 'two point four')
+    """
+    book = book or english()
+    words = book.unit(unit or "")
+    size = round(abs(value), 2)
+    fraction = _fraction(size, words, book) if words and math.isfinite(value) else None
+    if fraction is None:
+        return say_number(value, None, book)
+    said = fraction.alone[0].spoken if size < 1 else _say_mixed(size, fraction, book)
+    return book.templates["minus"].format(number=said) if value < 0 else said
+
+
+def _say_mixed(size: float, fraction: FractionWords, book: PhraseBook) -> str:
+    whole, part = _say_whole(int(size), book), fraction.added[0].spoken
+    return book.templates["mixed"].format(whole=whole, part=part)
+
+
 def _say_size(size: float, name: str | None, book: PhraseBook) -> str:
     if name is None:
         return _say_decimal(size, book)
@@ -83,9 +107,7 @@ def _say_size(size: float, name: str | None, book: PhraseBook) -> str:
         return _quantity(_say_decimal(size, book), words[0].spoken, book)
     if size < 1:
         return _quantity(fraction.of_one[0].spoken, unit.one[0].spoken, book)
-    whole, part = _say_whole(int(size), book), fraction.added[0].spoken
-    mixed = book.templates["mixed"].format(whole=whole, part=part)
-    return _quantity(mixed, unit.many[0].spoken, book)
+    return _quantity(_say_mixed(size, fraction, book), unit.many[0].spoken, book)
 
 
 def _fraction(size: float, unit: UnitWords, book: PhraseBook) -> FractionWords | None:

@@ -10,6 +10,7 @@ from assistant.procedure.branches import check_branches
 from assistant.procedure.gates import check_gates
 from assistant.procedure.gather import Texts, gather, texts_in
 from assistant.procedure.join import Parts, join
+from assistant.procedure.limits import check_limits
 from assistant.procedure.model import Procedure
 from assistant.procedure.names import check_names
 from assistant.procedure.paths import check_paths
@@ -49,7 +50,11 @@ def build_program(procedure: Procedure, parts: Parts) -> Program:
     """Join a procedure with its parts, and check its paths and names; FileRefused if wrong."""
     program = join(procedure, parts)
     found = chain(
-        check_paths(program), check_names(program), check_branches(program), check_gates(program)
+        check_paths(program),
+        check_names(program),
+        check_branches(program),
+        check_gates(program),
+        check_limits(program),
     )
     if problems := tuple(islice(_each_once(found), MOST_PROBLEMS)):
         raise FileRefused(problems)

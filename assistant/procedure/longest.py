@@ -19,6 +19,7 @@ from assistant.procedure.values import FIELDS, Kind
 __all__ = ["LONGEST", "LONGEST_FIELDS", "LONGEST_REASONS", "filled"]
 
 _NUMBER = "one hundred and seventy seven and three quarters turns"
+_COUNT = "seventy seven and three quarters"
 _SPELT = "kilo foxtrot echo seven zero seven"
 _CONTACTS = "thirteen, fourteen, fifteen and sixteen"
 _ALL_CONTACTS = (
@@ -119,6 +120,8 @@ LONGEST_REASONS: Mapping[str, str] = MappingProxyType(
         "stroke-time": "The stroke took one hundred and seventy seven seconds. The data say one "
         "hundred and seventy seven seconds.",
         "not-overdue": "It was due on 27 September 2037.",
+        "within-limits": f"{_COUNT.capitalize()} turns, from {_COUNT} to {_COUNT}.",
+        "elapsed": "It took one hundred and seventy seven seconds.",
         "two-people": "Technician and checker are the same person.",
     }
 )

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from assistant.procedure.deeds import ActKind, Fact
 from assistant.procedure.located import Located
 from assistant.procedure.problems import Place
-from assistant.procedure.values import Kind
+from assistant.procedure.values import Kind, Value
 
 __all__ = [
     "RETURN_WITH",
@@ -162,6 +162,7 @@ class Compute:
     Args:
         computation: its name.
         inputs: what it is given.
+        written: of what it is given the numbers that stand there themselves, each with its unit.
         into: name under which its result is kept.
         because: name under which its reasons are kept, in words, whatever the outcome.
         place: where it is named.
@@ -172,6 +173,7 @@ class Compute:
     into: str | None
     because: str | None
     place: Place
+    written: Mapping[str, Value] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,13 +273,15 @@ class Procedure:
         revision: its revision.
         about: what it is for.
         inputs: names and kinds of a part's inputs; empty for a procedure.
-        papers: names and kinds of what is told about the job before it begins.
+        papers: names and kinds of what is told about the job before it begins; of a number its
+            unit, as in ``{number: turns}``.
         returns: the outcomes with which a part can return; empty where it has only one.
         parts: names of parts and the files they are in, relative to this file.
         steps: the steps, in the order of the file.
         place: where the file begins.
         is_part: whether it may only be called.
         lint: what is set there for the rules of writing, as it stands in the file (see `rules`).
+        paper_units: the units of those papers that are numbers.
     """
 
     name: str
@@ -292,3 +296,4 @@ class Procedure:
     place: Place
     is_part: bool
     lint: Located | None = None
+    paper_units: Mapping[str, str] = field(default_factory=dict)

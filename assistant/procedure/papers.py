@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from datetime import date
 from types import MappingProxyType
 
+from assistant.language.meaning import Quantity
 from assistant.language.spelling import has_foreign_letters, letters_and_digits
-from assistant.procedure.fields import nearest, quoted
+from assistant.procedure.fields import DECIMAL, nearest, quoted
 from assistant.procedure.program import Program
+from assistant.procedure.quantities import LARGEST_WRITTEN
 from assistant.procedure.values import Kind, Value
 
 __all__ = ["PapersError", "missing_papers", "read_papers"]
@@ -43,12 +46,27 @@ def read_papers(program: Program, given: Mapping[str, str]) -> Mapping[str, Valu
         raise PapersError(
             f"papers are missing: {', '.join(missing)}; give each as --paper NAME=TEXT"
         )
-    return MappingProxyType(dict(_values(wanted, given)))
+    return MappingProxyType(dict(_values(program, given)))
 
 
-def _values(wanted: Mapping[str, Kind], given: Mapping[str, str]) -> Iterator[tuple[str, Value]]:
-    for name, kind in wanted.items():
-        yield name, Value(kind, _read(name, kind, given[name].strip()))
+def _values(program: Program, given: Mapping[str, str]) -> Iterator[tuple[str, Value]]:
+    units = program.procedure.paper_units
+    for name, kind in program.procedure.papers.items():
+        text = given[name].strip()
+        is_number = kind is Kind.NUMBER
+        yield (
+            name,
+            Value(kind, _number(name, text, units[name]) if is_number else _read(name, kind, text)),
+        )
+
+
+def _number(name: str, text: str, unit: str) -> Quantity:
+    number = float(text) if DECIMAL.fullmatch(text) else math.nan
+    if not abs(number) <= LARGEST_WRITTEN:
+        raise PapersError(
+            f"{name}: {quoted(text)} is no number of {unit}; write it in figures, like 38 or 1.5"
+        )
+    return Quantity(number, unit)
 
 
 def _read(name: str, kind: Kind, text: str) -> object:

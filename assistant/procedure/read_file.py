@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from assistant.procedure.fields import Fields, as_items, as_text, nearest, quoted, read_each
-from assistant.procedure.located import Located, read_yaml
+from assistant.procedure.located import Located, MappingNode, read_yaml
 from assistant.procedure.model import Procedure, Step, Target
 from assistant.procedure.problems import FileRefused, Problem, refuse
+from assistant.procedure.quantities import read_unit_name
 from assistant.procedure.steps import read_step
 from assistant.procedure.texts import read_name
 from assistant.procedure.values import PAPER_KINDS, Kind
@@ -40,6 +41,7 @@ def read_procedure(text: str, file: str) -> Procedure:
         inputs=_inputs(fields) if head == "part" else MappingProxyType({}),
         returns=_returns(fields) if head == "part" else (),
         papers=_papers(fields) if head == "procedure" else MappingProxyType({}),
+        paper_units=_paper_units(fields) if head == "procedure" else MappingProxyType({}),
         parts=_parts(fields),
         steps=_steps(fields.need("steps")),
         place=fields.place,
@@ -66,8 +68,20 @@ def _papers(fields: Fields) -> Mapping[str, Kind]:
         name = read_name(key, "the name of a paper")
         if name == "unit":
             refuse(key.place, "'unit' is taken: choose another name", "name")
-        papers[name] = _kind(item, name, PAPER_KINDS)
+        is_number = isinstance(item, MappingNode)
+        papers[name] = Kind.NUMBER if is_number else _kind(item, name, PAPER_KINDS)
     return MappingProxyType(papers)
+
+
+def _paper_units(fields: Fields) -> Mapping[str, str]:
+    units: dict[str, str] = {}
+    for key, item in fields.table("papers"):
+        if isinstance(item, MappingNode):
+            number = Fields(item, f"'{key.text}'")
+            unit = number.need(Kind.NUMBER)
+            number.finish()
+            units[key.text] = read_unit_name(unit, f"the unit of '{key.text}'")
+    return MappingProxyType(units)
 
 
 def _returns(fields: Fields) -> tuple[str, ...]:

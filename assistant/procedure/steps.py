@@ -40,7 +40,9 @@ from assistant.procedure.model import (
     Template,
 )
 from assistant.procedure.problems import refuse
+from assistant.procedure.quantities import begins_as_number, read_quantity
 from assistant.procedure.texts import read_name, read_reference, read_template
+from assistant.procedure.values import Kind, Value
 from assistant.trade.pace import SHAFT_LIMIT_RPM
 
 __all__ = ["ACTIONS", "MOST_REPEATS", "TELLABLE", "WAYS_ON", "read_step"]
@@ -211,11 +213,19 @@ def _compute(value: Located, fields: Fields) -> Compute:
     if name not in COMPUTATIONS:
         hint = nearest(name, COMPUTATIONS)
         refuse(value.place, f"no computation is called {quoted(name)}; {hint}", "compute")
+    given = fields.table("from")
+    written = {
+        key.text: read_quantity(item, quoted(key.text))
+        for key, item in given
+        if key.text in COMPUTATIONS[name].may_be_written and begins_as_number(item)
+    }
     inputs = tuple(
-        (key.text, read_reference(item, quoted(key.text))) for key, item in fields.table("from")
+        (key.text, read_reference(item, quoted(key.text)))
+        for key, item in given
+        if key.text not in written
     )
     wanted = COMPUTATIONS[name].inputs
-    if {key for key, _ in inputs} != set(wanted):
+    if {key.text for key, _ in given} != set(wanted):
         needs = ", ".join(wanted)
         refuse(fields.place_of("from"), f"'{name}' must be given 'from:' with {needs}", "compute")
     into, because = fields.take("into"), fields.take("because")
@@ -228,6 +238,9 @@ def _compute(value: Located, fields: Fields) -> Compute:
         into=None if into is None else read_name(into, "'into'"),
         because=None if because is None else read_name(because, "'because'"),
         place=value.place,
+        written=MappingProxyType(
+            {key: Value(Kind.NUMBER, number) for key, number in written.items()}
+        ),
     )
 
 

@@ -73,7 +73,7 @@ class Kind(enum.StrEnum):
 
 
 PAPER_KINDS = frozenset({Kind.LETTERS, Kind.DATE})
-"""The kinds of what is told about a job before it begins."""
+"""The kinds of what is told about a job before it begins, besides numbers, which have a unit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,11 +100,13 @@ class Field:
         kind: the kind of the field.
         read: gives its content.
         options: where it is one of a few words, these; a procedure can branch on it.
+        unit: of a number.
     """
 
     kind: Kind
     read: Callable[[Any], Any]
     options: frozenset[str] = frozenset()
+    unit: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +192,10 @@ def _yes_no(answer: object) -> str:
     return "yes" if answer else "no"
 
 
+def _number(unit: str, read: Callable[[Any], Quantity]) -> Field:
+    return Field(Kind.NUMBER, read, unit=unit)
+
+
 FIELDS: Mapping[Kind, Mapping[str, Field]] = {
     Kind.UNIT: {
         "tag": Field(Kind.LETTERS, lambda unit: unit.tag),
@@ -200,10 +206,10 @@ FIELDS: Mapping[Kind, Mapping[str, Field]] = {
         "seating": Field(
             Kind.TEXT, lambda unit: unit.seating.value, frozenset(way.value for way in Seating)
         ),
-        "stroke": Field(Kind.NUMBER, lambda unit: _turns(unit.stroke_turns.value)),
-        "most-turns": Field(Kind.NUMBER, lambda unit: _turns(unit.stroke_turns.value * 1.2 + 2)),
-        "most-revolutions": Field(Kind.NUMBER, _most_revolutions),
-        "search": Field(Kind.NUMBER, _search),
+        "stroke": _number("turns", lambda unit: _turns(unit.stroke_turns.value)),
+        "most-turns": _number("turns", lambda unit: _turns(unit.stroke_turns.value * 1.2 + 2)),
+        "most-revolutions": _number("revolutions", _most_revolutions),
+        "search": _number("revolutions", _search),
         "contacts": Field(Kind.CONTACTS, lambda unit: unit.development.contacts),
         "rotor-count": Field(
             Kind.TEXT, lambda unit: _COUNTS[len(unit.rotors)], frozenset(_COUNTS.values())
@@ -219,17 +225,17 @@ FIELDS: Mapping[Kind, Mapping[str, Field]] = {
     Kind.ROTOR: {
         "name": Field(Kind.TEXT, lambda of: of.rotor.name),
         "contacts": Field(Kind.CONTACTS, lambda of: of.rotor.contacts),
-        "trip": Field(Kind.NUMBER, lambda of: Quantity(of.unit.trip(of.rotor), "%")),
+        "trip": _number("%", lambda of: Quantity(of.unit.trip(of.rotor), "%")),
         "travel": Field(Kind.TRAVEL, lambda of: of.rotor.set_while),
         "approach": Field(Kind.TEXT, _manner, frozenset({"end", "along", "against"})),
         "stop": Field(Kind.TEXT, lambda of: f"{_end(_approach(of).stop)} stop"),
         "to-stop": Field(Kind.TRAVEL, lambda of: _approach(of).stop),
         "away": Field(Kind.TRAVEL, lambda of: _approach(of).away),
-        "turns": Field(Kind.NUMBER, lambda of: _turns(_approach(of).counted)),
-        "search": Field(Kind.NUMBER, lambda of: _turns(_approach(of).expected + SEARCH_TURNS)),
+        "turns": _number("turns", lambda of: _turns(_approach(of).counted)),
+        "search": _number("turns", lambda of: _turns(_approach(of).expected + SEARCH_TURNS)),
         "rounding": Field(Kind.TEXT, _rounding),
-        "start": Field(Kind.NUMBER, lambda of: _turns(_approach(of).start)),
-        "last": Field(Kind.NUMBER, lambda of: _turns(_approach(of).expected)),
+        "start": _number("turns", lambda of: _turns(_approach(of).start)),
+        "last": _number("turns", lambda of: _turns(_approach(of).expected)),
         "drawn": Field(Kind.READING, lambda of: ContactStates.of(of.unit.past(of.rotor))),
         "before": Field(Kind.READING, lambda of: ContactStates.of(of.unit.before(of.rotor))),
     },
@@ -246,10 +252,10 @@ FIELDS: Mapping[Kind, Mapping[str, Field]] = {
         "reason": Field(Kind.TEXT, lambda advice: " ".join(advice.reasons)),
     },
     Kind.TRIP: {
-        "percent": Field(Kind.NUMBER, lambda trip: Quantity(trip.percent, "%")),
-        "turns": Field(Kind.NUMBER, lambda trip: _turns(trip.turns)),
-        "error": Field(Kind.NUMBER, lambda trip: Quantity(trip.error.percent, "%")),
-        "error-turns": Field(Kind.NUMBER, lambda trip: _turns(trip.error.turns)),
+        "percent": _number("%", lambda trip: Quantity(trip.percent, "%")),
+        "turns": _number("turns", lambda trip: _turns(trip.turns)),
+        "error": _number("%", lambda trip: Quantity(trip.error.percent, "%")),
+        "error-turns": _number("turns", lambda trip: _turns(trip.error.turns)),
     },
 }
 """The fields of every kind that has any."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from assistant.language.english import english
 from assistant.procedure.program import Program
-from assistant.procedure.values import Value
+from assistant.procedure.values import Kind, Value
 from assistant.rig.as_found import Found, built
 from assistant.rig.motor import Motor
 from assistant.rig.technician import Technician, plate_of
@@ -44,12 +44,13 @@ class Bench:
 
     def technician(self) -> Technician:
         """A technician who has not begun, on a rig as it is found."""
+        named = {name: str(v.content) for name, v in self.papers.items() if v.kind is Kind.LETTERS}
         if self.unit is None:
-            return Technician(None, {})
+            return Technician(None, named)
         rig = built(self._really(self.unit), self.found)
         seconds = self.unit.stroke_seconds
         motor = Motor(rig, STROKE_SECONDS if seconds is None else seconds.value)
-        return Technician(rig, plate_of(self.unit), motor)
+        return Technician(rig, {**named, **plate_of(self.unit)}, motor)
 
     def _really(self, unit: Unit) -> Unit:
         """The unit as it is, which its sheet may have wrong."""

@@ -16,6 +16,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from itertools import combinations
 
+from assistant.language.meaning import Quantity
+from assistant.language.numbers import LARGEST
 from assistant.procedure.fit import outcomes_on, reached_on
 from assistant.procedure.model import Ask, Repeat
 from assistant.procedure.program import Node, Program
@@ -262,10 +264,14 @@ def _rigs(bench: Bench) -> Iterator[Job]:
 
 
 def _other_papers(papers: Mapping[str, Value]) -> Iterator[tuple[str, Mapping[str, Value]]]:
-    """Two papers that say the same, and a date that is past."""
+    """Two papers that say the same, a date that is past, a number below or above all others."""
     letters = [name for name, value in papers.items() if value.kind is Kind.LETTERS]
     for one, other in combinations(letters, 2):
         yield f"{one} and {other} the same", {**papers, other: papers[one]}
     for name, value in papers.items():
         if value.kind is Kind.DATE:
             yield f"{name} long past", {**papers, name: Value(Kind.DATE, date(2000, 1, 1))}
+        if value.kind is Kind.NUMBER:
+            for number in (0.0, LARGEST):
+                amount = Quantity(number, value.content.unit)
+                yield f"{name} {number:g}", {**papers, name: Value(Kind.NUMBER, amount)}

@@ -7,9 +7,10 @@ at its step, the first time or the first few times that the job comes there.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from assistant.language.english import english
 from assistant.language.meaning import (
     Agreement,
     Called,
@@ -137,6 +138,7 @@ def departures_at(visit: Visit, node: Node, unit: Unit | None) -> Iterator[Depar
         case Ask(when=str()):
             yield Late(visit.step, 900.0)
             yield Late(visit.step, -7200.0)
+            yield Late(visit.step, 300.0)
 
 
 def _leads(meaning: Meaning) -> str:
@@ -193,7 +195,7 @@ def other_answers(
         case AskLamps(lamps):
             yield from _other_lamps(tuple(name for name, _ in lamps), truth)
         case AskNumber():
-            yield from _other_numbers(question, truth, _most(node, unit))
+            yield from _other_numbers(question, truth, _most(node, unit), _across(node))
 
 
 def _other_states(unit: Unit | None, truth: Meaning) -> Iterator[Meaning]:
@@ -230,7 +232,30 @@ _OFF = (1.0, -1.0, 0.5, -0.5, 3.0, 10.0)
 """By how much another number is off; at least nothing is told."""
 
 
-def _other_numbers(question: AskNumber, truth: Meaning, most: float) -> Iterator[Meaning]:
+ACROSS = 40
+"""In so many parts the range is gone through that is believed, for limits that lie in it."""
+
+
+def _across(node: Node) -> Iterator[float]:
+    """Numbers across the range, as the unit has them: whole, in quarters, or in hundredths."""
+    match node.step.action:
+        case Ask(unit=unit, least=float(least), most=float(most)):
+            width = most - least
+            words = english().unit(unit or "")
+            parts = 1 if width >= ACROSS or words is None else _PARTS[words.parts]
+            for index in range(ACROSS + 1):
+                value = round((least + width * index / ACROSS) * parts) / parts
+                if least <= value <= most:
+                    yield value
+
+
+_PARTS: Mapping[str, int] = {"none": 1, "fractions": 4, "decimals": 100}
+"""How many parts of one can be told, by how they are told."""
+
+
+def _other_numbers(
+    question: AskNumber, truth: Meaning, most: float, across: Iterable[float]
+) -> Iterator[Meaning]:
     number = truth.number if isinstance(truth, Called) else truth
     amount = number if isinstance(number, Quantity) else Quantity(1.0, question.unit)
     yield from (Choice(name) for name in question.instead if Choice(name) != truth)
@@ -239,7 +264,7 @@ def _other_numbers(question: AskNumber, truth: Meaning, most: float) -> Iterator
         if called != name:
             yield Called(called, amount)
     offs = (max(0.0, amount.value + off) for off in _OFF)
-    values = dict.fromkeys((0.0, *offs, most))
+    values = dict.fromkeys((0.0, *offs, most, *across))
     for value in values:
         if value != amount.value:
             other = replace(amount, value=value)

@@ -141,7 +141,9 @@ def _believed(node: Node) -> float:
     """A number in the range that is believed, where the step bounds it."""
     match node.step.action:
         case Ask(least=least, most=float(most)):
-            return float(round(((least or 0.0) + most) / 2))
+            middle = ((least or 0.0) + most) / 2
+            whole = float(round(middle))
+            return whole if (least or 0.0) <= whole <= most else round(middle, 2)
         case Ask(least=float(least)):
             return least
     return 1.0

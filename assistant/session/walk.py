@@ -264,7 +264,7 @@ class Walk:
         return "next"
 
     def _compute(self, node: Node, compute: Compute) -> Generator[Effect, None, str]:
-        inputs = self.names.values(node, compute.inputs)
+        inputs = {**self.names.values(node, compute.inputs), **compute.written}
         finding = COMPUTATIONS[compute.computation].run(inputs)
         if compute.into is not None and finding.result is not None:
             self.names.give(node, compute.into, finding.result)

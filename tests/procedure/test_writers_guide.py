@@ -30,6 +30,8 @@ from tests.procedure.shipped import PROCEDURES
 from tests.session.job import Job, kf
 
 MAIN = "sample.yaml"
+SECONDS_A_REPLY = 3.0
+
 TO_THE_PART = ("yes", "locked")
 """Replies to the steps of the caller."""
 
@@ -96,7 +98,7 @@ def test_an_example_is_played_to_its_end_by_its_replies(example: Example) -> Non
         replies = (*TO_THE_PART, *replies)
     for reply in replies:
         assert not job.finished, f"nothing is asked any more before “{reply}”"
-        job.say(reply)
+        job.wait(SECONDS_A_REPLY).say(reply)
     assert job.finished, job.said
 
 

@@ -37,6 +37,8 @@ class Computation:
         run: from the inputs to what was found.
         result: kind of what it gives; None where only the outcome counts.
         without_result: outcomes that leave no usable result; texts after them may not name it.
+        unit: of a result that is a number.
+        may_be_written: the inputs that may also be written as a number with its unit.
     """
 
     inputs: Mapping[str, Kind]
@@ -44,3 +46,5 @@ class Computation:
     run: Callable[[Inputs], Finding]
     result: Kind | None = None
     without_result: frozenset[str] = frozenset()
+    unit: str | None = None
+    may_be_written: frozenset[str] = frozenset()

@@ -61,6 +61,7 @@ ELECTRICAL: Mapping[str, Computation] = {
         outcomes=("as-data", "differs", "no-data", "unknown"),
         run=_stroke_time,
         result=Kind.NUMBER,
+        unit="seconds",
         without_result=frozenset({"unknown"}),
     ),
 }

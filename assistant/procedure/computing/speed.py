@@ -51,6 +51,7 @@ SPEED: Mapping[str, Computation] = {
         outcomes=("within", "too-fast", "unknown"),
         run=_shaft_speed,
         result=Kind.NUMBER,
+        unit="rpm",
         without_result=frozenset({"unknown"}),
     ),
     "within-cycle": Computation(

@@ -6,6 +6,7 @@ The loader keeps every scalar as text. An editor does not: for it ``07`` is a nu
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -25,6 +26,7 @@ __all__ = [
     "named",
     "number",
     "one_or_more",
+    "quantity",
     "table",
     "table_of",
     "word",
@@ -102,6 +104,13 @@ def number(
     """A number within limits; one that is written in quotes is held to them by the loader."""
     limits = {"exclusiveMinimum": above, "minimum": least, "maximum": most}
     return NUMBER | {name: limit for name, limit in limits.items() if limit is not None}
+
+
+def quantity(units: Iterable[str]) -> Schema:
+    """A number with its unit; how large it may be is told by the loader."""
+    either = "|".join(re.escape(unit).replace(r"\ ", r"\s+") for unit in units)
+    pattern = rf"^\s*({DECIMAL.pattern})\s+({either})\s*$"
+    return {"type": "string", **_like(pattern, "Write a number with its unit, like 38 turns.")}
 
 
 def list_of(item: Schema, **limits: object) -> Schema:

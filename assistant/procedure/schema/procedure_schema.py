@@ -19,7 +19,7 @@ from assistant.procedure.schema.fragments import (
     table_of,
     word,
 )
-from assistant.procedure.schema.step_schema import step_definitions
+from assistant.procedure.schema.step_schema import UNIT_NAMES, step_definitions
 from assistant.procedure.values import PAPER_KINDS
 
 __all__ = ["procedure_schema"]
@@ -44,7 +44,7 @@ def procedure_schema() -> Schema:
                 "returns": described(
                     list_of(named(but="next"), minItems=2, uniqueItems=True), told["returns"]
                 ),
-                "papers": described(table_of(word(sorted(PAPER_KINDS)), free_key), told["papers"]),
+                "papers": described(table_of(_paper(), free_key), told["papers"]),
                 "parts": described(table_of(TEXT, NAME_KEY), told["parts"]),
                 "lint": described(table_of(_rule_settings()), told["lint"]),
                 "steps": described(list_of({"$ref": "#/$defs/step"}, minItems=1), told["steps"]),
@@ -58,6 +58,12 @@ def procedure_schema() -> Schema:
         },
         "$defs": step_definitions(),
     }
+
+
+def _paper() -> Schema:
+    """Letters or a day, or a number with its unit."""
+    number = table({"number": word(UNIT_NAMES)}, required=["number"])
+    return {"anyOf": [word(sorted(PAPER_KINDS)), number]}
 
 
 def _rule_settings() -> Schema:

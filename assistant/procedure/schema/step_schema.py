@@ -41,6 +41,7 @@ from assistant.procedure.schema.fragments import (
     named,
     number,
     one_or_more,
+    quantity,
     table,
     table_of,
     word,
@@ -48,7 +49,10 @@ from assistant.procedure.schema.fragments import (
 from assistant.procedure.steps import ACTIONS, MOST_REPEATS, TELLABLE, WAYS_ON
 from assistant.trade.pace import SHAFT_LIMIT_RPM
 
-__all__ = ["step_definitions", "step_schema"]
+__all__ = ["UNIT_NAMES", "step_definitions", "step_schema"]
+
+UNIT_NAMES = tuple(name for unit in english().units for name in unit.names)
+"""Every name of every unit."""
 
 _NOWHERE = Place("", 1, 1)
 _EMPTY_LIST: Schema = {"type": "array", "maxItems": 0}
@@ -56,6 +60,7 @@ _EMPTY_TABLE: Schema = {"type": "object", "maxProperties": 0}
 _TARGET: Schema = {"$ref": "#/$defs/target"}
 _FACTS: Schema = {"$ref": "#/$defs/facts"}
 _VALUE: Schema = {"$ref": "#/$defs/value"}
+_VALUE_OR_QUANTITY: Schema = {"anyOf": [_VALUE, {"$ref": "#/$defs/quantity"}]}
 _SKIPPED_KINDS = (AskKind.DONE, AskKind.YES_NO)
 
 
@@ -66,6 +71,7 @@ def step_definitions() -> dict[str, Schema]:
         "target": named(),
         "facts": one_or_more(word(TELLABLE)),
         "value": REFERENCE_TEXT,
+        "quantity": quantity(UNIT_NAMES),
     }
 
 
@@ -111,7 +117,6 @@ def _fields() -> dict[str, Schema]:
     compute = arguments_of(Compute)
     warning, caution = (_notice(kind) for kind in (NoticeKind.WARNING, NoticeKind.CAUTION))
     book = english()
-    units = [name for unit in book.units for name in unit.names]
     taken = "|".join([*sorted(WAYS_ON), f"{RETURN_WITH}.*"])
     marked = word(["yes"])
     words = list_of(named(but="next"))
@@ -130,7 +135,7 @@ def _fields() -> dict[str, Schema]:
         "call": described(named(), "Do the steps of a part, named at the head under 'parts:'."),
         "end": described(word(["job"]), summary_of(End)),
         "of": described(_VALUE, ask["of"]),
-        "unit": described(word(units), "Unit of the number, as the phrase book knows it."),
+        "unit": described(word(UNIT_NAMES), "Unit of the number, as the phrase book knows it."),
         "least": described(sayable, ask["least"]),
         "most": described({"anyOf": [sayable, _VALUE]}, ask["most"]),
         "called": described(words, ask["called"]),
@@ -143,7 +148,7 @@ def _fields() -> dict[str, Schema]:
         "read-back": described(word(["yes", "no"]), ask["read_back"]),
         "into": described(named(), ask["into"]),
         "when": described(named(), ask["when"]),
-        "from": described(table_of(_VALUE), compute["inputs"]),
+        "from": described(table_of(_VALUE_OR_QUANTITY), compute["inputs"]),
         "because": described(named(), compute["because"]),
         "at-most": described(
             {**number(least=1, most=MOST_REPEATS), "type": ["integer", "string"]},
@@ -292,7 +297,11 @@ def _questions() -> Iterator[_Form]:
 
 def _computed() -> Iterator[_Form]:
     for name, computation in COMPUTATIONS.items():
-        inputs = table(dict.fromkeys(computation.inputs, _VALUE), computation.inputs)
+        given = {
+            key: _VALUE_OR_QUANTITY if key in computation.may_be_written else _VALUE
+            for key in computation.inputs
+        }
+        inputs = table(given, computation.inputs)
         yield _Form(
             {"properties": {"compute": {"const": name}}, "required": ["compute"]},
             needs=("from", "into") if computation.result else ("from",),

@@ -10,7 +10,9 @@ from collections.abc import Mapping
 
 from assistant.sheet.by_hand.case import ByHand, Case, Row, Writer
 from assistant.sheet.by_hand.direction import DIRECTION
+from assistant.sheet.by_hand.elapsed import ELAPSED
 from assistant.sheet.by_hand.electrical import ELECTRICAL
+from assistant.sheet.by_hand.limits import LIMITS
 from assistant.sheet.by_hand.papers import PAPERS
 from assistant.sheet.by_hand.readings import READINGS
 from assistant.sheet.by_hand.speed import SPEED
@@ -27,6 +29,8 @@ BY_HAND: Mapping[str, Writer] = {
     **SPEED,
     **ELECTRICAL,
     **PAPERS,
+    **LIMITS,
+    **ELAPSED,
 }
 """How each computation is done by hand, by its name."""
 

@@ -73,6 +73,8 @@ class Case:
 
     def known(self, key: str) -> Value | None:
         """An input whose value is known before the job."""
+        if key in self.compute.written:
+            return self.compute.written[key]
         return self.paper.value(self.node, dict(self.compute.inputs)[key])
 
     def blank(self, key: str) -> Blank:
