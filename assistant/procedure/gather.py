@@ -124,5 +124,5 @@ def _faults(file: str, procedure: Procedure, named_at: Place | None) -> Iterator
             )
             yield Problem(target.place, message, "part")
         if key not in called and not misspelt:
-            message = f"no step calls the part '{key}': remove the line"
+            message = f"no step calls the part '{key}': call it in a step, or remove the line"
             yield Problem(target.place, message, "part")

@@ -177,7 +177,7 @@ def test_a_part_that_is_a_procedure_is_refused_where_it_is_named() -> None:
 
 def test_a_part_that_nobody_calls_is_refused() -> None:
     main = CALL.replace("  p: parts/p.yaml\n", "  p: parts/p.yaml\n  q: ¶parts/p.yaml\n")
-    assert_refused({MAIN: main, PART: part(TELL)}, "no step calls the part 'q'")
+    assert_refused({MAIN: main, PART: part(TELL)}, "the part 'q': call it in a step, or remove")
 
 
 def test_a_part_cannot_be_run_alone() -> None:

@@ -16,6 +16,7 @@ import pytest
 
 from assistant.language.english import english
 from assistant.procedure.computing import COMPUTATIONS
+from assistant.procedure.deeds import ACTS, Fact
 from assistant.procedure.load import program_from_texts
 from assistant.procedure.located import read_yaml
 from assistant.procedure.model import AskKind, NoticeKind
@@ -127,6 +128,38 @@ def test_every_unit_is_named() -> None:
     page = (PROCEDURES / "README.md").read_text(encoding="utf-8")
     line = page.partition("Units of a number:")[2].partition("\n\n")[0]
     assert {unit.names[0] for unit in english().units} <= set(re.findall(r"`([^`]+)`", line))
+
+
+IN_WORDS = {Fact.MID_TRAVEL: "cranked to the middle"}
+"""Facts that the guide calls otherwise than by their names."""
+
+
+def test_every_act_is_listed_with_what_it_needs() -> None:
+    page = (PROCEDURES / "README.md").read_text(encoding="utf-8")
+    rows = page.partition("| act | told | forbidden unless |")[2].partition("\n\n")[0]
+    listed: dict[str, set[str]] = {}
+    for acts, needs in re.findall(r"^\| ([^|]+) \| [^|]*\| ([^|]*)\|$", rows, re.MULTILINE):
+        wanted = {need.strip() for need in needs.split(",") if need.strip()}
+        listed |= dict.fromkeys(re.findall("`([^`]+)`", acts), wanted)
+    assert listed == {
+        act.value: {IN_WORDS.get(fact, fact.value.replace("-", " ")) for fact in deed.needs}
+        for act, deed in ACTS.items()
+    }
+
+
+def test_every_field_of_a_value_is_listed() -> None:
+    page = (PROCEDURES / "README.md").read_text(encoding="utf-8")
+    section = page.partition("### Values\n")[2].partition("### ")[0]
+    rows = re.findall(r"^\| (.+?) \| (.+) \|$", section, re.MULTILINE)
+    named = {head: set(re.findall("`([^`]+)`", fields)) for head, fields in rows}
+    branched = {name.rpartition(".")[2] for name in named["to branch on"]}
+    for head, kind in (
+        ("`unit`", Kind.UNIT),
+        ("an input `rotor`", Kind.ROTOR),
+        ("a direction (of `shaft-direction`)", Kind.ADVICE),
+        ("a trip (of `prove-trip`)", Kind.TRIP),
+    ):
+        assert named[head] <= FIELDS[kind].keys() <= named[head] | branched, head
 
 
 def test_every_kind_of_input_is_listed_with_what_gives_it() -> None:
