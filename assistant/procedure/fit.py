@@ -16,7 +16,7 @@ from assistant.procedure.values import FIELDS, Kind, RotorOfUnit
 from assistant.trade.sheet import Sourced
 from assistant.trade.unit import Unit
 
-__all__ = ["check_fit", "outcomes_on", "reached_on", "ways_on"]
+__all__ = ["check_fit", "needs_unit", "outcomes_on", "reached_on", "ways_on"]
 
 
 def check_fit(program: Program, unit: Unit | None) -> None:
@@ -36,6 +36,11 @@ def check_fit(program: Program, unit: Unit | None) -> None:
     problems = [problem for node in reached_on(program, unit) for problem in _faults_of(node, unit)]
     if problems:
         raise FileRefused(problems if unit else problems[:1])
+
+
+def needs_unit(program: Program) -> bool:
+    """Whether a job by this program is on a unit."""
+    return any(True for node in reached_on(program, None) for _ in _without_unit(node))
 
 
 def _faults_of(node: Node, unit: Unit | None) -> Iterator[Problem]:

@@ -88,6 +88,11 @@ class Program:
         return list(self.nodes).index(step) + 1
 
     @property
+    def handles_valve(self) -> bool:
+        """Whether somebody is to do something to a valve."""
+        return any(node.step.acts for node in self.nodes.values())
+
+    @property
     def gate(self) -> Node | None:
         """Where what must be known before the motor runs is proved; None where it never runs."""
         return next((node for node in self.nodes.values() if node.step.is_gate), None)

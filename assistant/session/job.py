@@ -240,7 +240,8 @@ class Job:
         self.walk.return_to(answer.mark)
         self.walk.known -= answer.proved
         self.reading = answer.reading
-        yield Say(" ".join((wording.WENT_BACK, *put_back(done))))
+        went = wording.WENT_BACK if self.walk.handles_valve else wording.WENT_BACK_IN_WORK
+        yield Say(" ".join((went, *put_back(done))))
         yield WentBack(answer.mark.node)
         yield from self.forward_or_to_the_gate()
 

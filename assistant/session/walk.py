@@ -78,7 +78,7 @@ class Walk:
     @property
     def handles_valve(self) -> bool:
         """Whether the procedure has somebody do something to a valve."""
-        return any(node.step.acts for node in self._program.nodes.values())
+        return self._program.handles_valve
 
     @property
     def prompt(self) -> tuple[str, ...]:

@@ -47,6 +47,7 @@ __all__ = [
     "WAS_FREE",
     "WAS_MOVED",
     "WENT_BACK",
+    "WENT_BACK_IN_WORK",
     "WHAT_WAS_DONE",
     "WHICH_CLOSED",
     "WHO_CLOSES",
@@ -101,6 +102,7 @@ GO_BACK = "Go back to the question before? Say yes or no."
 TO_THE_GATE = "Nothing of the gate counts any more. The electrical test begins again from its gate."
 CLOSE_THE_HOLD = "Not from this hold."
 WENT_BACK = "Back to the question before. Only the record went back, not the valve."
+WENT_BACK_IN_WORK = "Back to the question before. Only the record went back, not the work."
 SKIP = "Skip this step? Say yes or no."
 NOT_TO_BE_SKIPPED = "This step cannot be skipped. What follows depends on it."
 SAY_WHY = "Say why."

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from assistant.language.speaking import say_choice
 from assistant.procedure.deeds import ACTS, ActKind, Fact
-from assistant.procedure.fit import reached_on
+from assistant.procedure.fit import needs_unit, reached_on
 from assistant.procedure.model import (
     Ask,
     Compute,
@@ -92,6 +92,8 @@ class Sheet:
         entries: the steps that are printed, in the order of speech.
         restored: what the voice asks for before a step, where it is missing.
         gate: the step at which what is needed before the motor runs is proved; None for none.
+        needs_unit: whether the job is on a unit.
+        handles_valve: whether somebody is to do something to a valve.
     """
 
     procedure: Procedure
@@ -100,6 +102,8 @@ class Sheet:
     entries: tuple[Entry, ...]
     restored: tuple[tuple[str, str], ...]
     gate: Entry | None
+    needs_unit: bool
+    handles_valve: bool
 
 
 def lay_out(program: Program, unit: Unit | None) -> Sheet:
@@ -123,6 +127,8 @@ def lay_out(program: Program, unit: Unit | None) -> Sheet:
             (_words(fact), prompt_for(fact)) for fact in Fact if fact in needed & TO_BE_RESTORED
         ),
         gate=next((entry for entry in entries if entry.is_gate), None),
+        needs_unit=needs_unit(program),
+        handles_valve=program.handles_valve,
     )
 
 

@@ -10,7 +10,7 @@ from assistant.procedure.fit import ways_on
 from assistant.procedure.model import Ask, AskKind, Branch, Repeat
 from assistant.procedure.program import Node
 from assistant.procedure.values import say
-from assistant.sheet.texts import Paper, Text
+from assistant.sheet.texts import Blank, Paper, Text
 
 __all__ = ["Way", "ways_of"]
 
@@ -65,10 +65,17 @@ def _when(node: Node, outcome: str, paper: Paper) -> Text:
     return (f"{say_choice(outcome)}:",)
 
 
-def _match(node: Node, outcome: str, paper: Paper) -> Iterable[str]:
+def _match(node: Node, outcome: str, paper: Paper) -> Iterable[str | Blank]:
     assert isinstance(node.step.action, Ask), "only a question is answered"
     expect = node.step.action.expect
     assert expect is not None, "what is compared is compared with something"
     known = paper.value(node, expect)
-    wanted = f"{known.content}, {say(known)}" if known else "as on the unit sheet"
-    yield f"{wanted}:" if outcome == "match" else "anything else:"
+    if outcome != "match":
+        yield "anything else:"
+    elif known:
+        yield f"{known.content}, {say(known)}:"
+    elif expect.path[0] == "unit":
+        yield "as on the unit sheet:"
+    else:
+        yield paper.blank(node, expect)
+        yield ":"

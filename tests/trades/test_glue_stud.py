@@ -21,6 +21,7 @@ from assistant.session.core import Session
 from tests.cli.command import gloveside
 from tests.procedure.rules.samples import MEANS
 from tests.session.job import Job
+from tests.sheet.printed import BLANK, printed, words
 
 GLUE_STUD = Path(__file__).with_name("glue-stud.yaml")
 PAPERS = {"technician": "RV", "order": "W417", "least-torque": "38", "most-torque": "42"}
@@ -70,6 +71,23 @@ def test_what_is_said_of_the_torque(torque: str, said: str) -> None:
 @pytest.mark.parametrize(("seconds", "in_time"), [(119, True), (120, True), (121, False)])
 def test_a_glue_that_stood_too_long(seconds: float, in_time: bool) -> None:
     assert ("Pull the stud out" not in at_the_nut(seconds).said) == in_time
+
+
+def test_nothing_is_said_of_a_valve_that_is_not_there() -> None:
+    back = at_the_nut(30).say("go back", "yes")
+    assert "Only the record went back, not the work." in back.said
+
+
+def test_the_sheet_is_that_of_this_trade() -> None:
+    paper = printed(GLUE_STUD, None)
+    page = words(paper.page.partition("</style>")[2])
+    for foreign in ("Unit", "Drawing", "unit sheet", "valve", "rod ", "shaft", "Prove dead"):
+        assert foreign not in page, foreign
+    assert "Least torque, in newton metres" in page
+    assert f"{BLANK}: go to 3" in words(paper.rows[1]), "what is spelled is compared with a paper"
+    assert "order" in paper.rows[1]
+    (judged,) = (n for n, name in enumerate(paper.program.nodes, 1) if name == "in-time")
+    assert "from 0 seconds to 120 seconds" in words(paper.rows[judged])
 
 
 def test_the_job_by_keyboard(tmp_path: Path) -> None:
