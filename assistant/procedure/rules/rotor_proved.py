@@ -1,9 +1,10 @@
-"""Every rotor that was set is proved before the motor runs, and before a job ends.
+"""Every rotor that was set is proved before the motor can run.
 
 That a rotor was set shows nothing yet: it may stand at the inverted change-over, or beside its
 mark, and setting one may have moved another. So once a shaft was turned, or found free after that,
 every rotor is proved anew: ``prove-sense`` says ``drawn`` and ``prove-trip`` says ``right``, each
-for this rotor. One that is proved twice proves no other. Source: common practice.
+for this rotor, before ``energise`` and ``restore-supplies``. One that is proved twice proves no
+other. Source: common practice.
 
 Passes::
 
@@ -38,10 +39,14 @@ Passes::
       compute: prove-trip
       from: {rotor: rotor, turns: turns}
       into: trip
-      go: {right: return, wrong: wrong}
+      go: {right: supplies, wrong: wrong}
     - step: wrong
       hold: It is not where it is drawn.
       go: before
+    - step: supplies
+      say: Take the locks off. Say done.
+      does: restore-supplies
+      ask: done
 
 Fails::
 
@@ -56,6 +61,10 @@ Fails::
       does:
         - turn-shaft: {rotor: rotor, way: way}
       ask: done
+    - step: supplies
+      say: Take the locks off. Say done.
+      does: restore-supplies
+      ask: done
 """
 
 from __future__ import annotations
@@ -64,7 +73,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from assistant.procedure.deeds import ActKind, Fact
-from assistant.procedure.model import Branch, Compute, End, Reference
+from assistant.procedure.model import Branch, Compute, Reference
 from assistant.procedure.program import Node
 from assistant.procedure.rules.rule import Finding, Level, ProgramRule, Settings
 from assistant.procedure.rules.subject import Subject
@@ -74,6 +83,8 @@ __all__ = ["RULE"]
 
 _SHOWN_BY = {("prove-sense", "drawn"): "sense", ("prove-trip", "right"): "trip"}
 """Which outcome of which computation shows what of a rotor."""
+
+_LETS_IT_RUN = (ActKind.ENERGISE, ActKind.RESTORE_SUPPLIES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,24 +126,22 @@ def _check(subject: Subject, _settings: Settings) -> Iterator[Finding]:
     found: set[tuple[str, str]] = set()
     for arrival in arrivals(subject.program, at_start, _left):
         node, proofs = arrival.node, arrival.state
-        if proofs is None or not (then := _relies(node)):
+        if proofs is None or not (act := _relies(node)):
             continue
         for rotor in sorted({one for one, _ in proofs.unshown}):
             if (node.name, rotor) not in found:
                 found.add((node.name, rotor))
                 message = (
-                    f"a way leads to {then} without the {rotor} rotor proved: after the last shaft "
-                    "was turned or found free, let each way pass 'prove-sense' with 'drawn' and "
-                    "'prove-trip' with 'right' for it"
+                    f"a way leads to '{act}' without the {rotor} rotor proved: after the last shaft "
+                    "was turned or found free, let each way pass 'prove-sense' with 'drawn' "
+                    "and 'prove-trip' with 'right' for it"
                 )
                 yield Finding(node.step.place, message, told(arrival))
 
 
-def _relies(node: Node) -> str:
-    """What a step does that relies on every rotor; empty where it does nothing of the kind."""
-    if isinstance(node.step.action, End):
-        return "the end of the job"
-    return "'energise'" if ActKind.ENERGISE in {act.kind for act in node.step.acts} else ""
+def _relies(node: Node) -> ActKind | None:
+    """What a step does after which the motor can run; None where it does nothing of the kind."""
+    return next((act.kind for act in node.step.acts if act.kind in _LETS_IT_RUN), None)
 
 
 def _left(node: Node, outcome: str, proofs: _Way) -> _Way:

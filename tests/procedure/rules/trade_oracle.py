@@ -542,10 +542,9 @@ def _proved(node: Node) -> set[str]:
 
 
 def _harms_of_rotor(_name: str, node: Node, rotor: Rotor) -> Iterator[str]:
-    # Nothing moves by motor, and nobody goes home, before every rotor was proved (common practice).
-    relies = any(act.kind.value == "energise" for act in node.step.acts)
-    is_doubtful = rotor.counts and not rotor.nowhere and not (rotor.sound and rotor.placed)
-    if is_doubtful and (relies or isinstance(node.step.action, End)):
+    # No supply is given back before every rotor was proved (common practice).
+    relies = any(act.kind.value in ("energise", "restore-supplies") for act in node.step.acts)
+    if relies and rotor.counts and not rotor.nowhere and not (rotor.sound and rotor.placed):
         yield "rotor-proved"
 
 
