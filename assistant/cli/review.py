@@ -5,38 +5,26 @@ from __future__ import annotations
 import argparse
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
-from assistant.cli.hearing import Hearing, open_ears
-from assistant.cli.job_folder import has_journal, replayed
+from assistant.cli.job_folder import Job, has_journal, replayed
 from assistant.cli.recognisers import add_recogniser
 from assistant.cli.record import renew_record, unit_of
+from assistant.cli.review_by_ear import hear
 from assistant.cli.run import clock
-from assistant.cli.voices import add_voice, closing_voice, open_renderer, open_voice
-from assistant.journal.confirmations import Confirmation, confirmations
+from assistant.cli.voices import add_voice
 from assistant.journal.entry import Entry, is_finished
 from assistant.journal.independent import Point, check_of, compare, visit_of
 from assistant.journal.replay import ReplayError
 from assistant.journal.root_words import words_of
 from assistant.journal.store import Journal, read
 from assistant.journal.tree import root
-from assistant.journal.verdicts import compared, heard, judged, open_disagreements, signed
-from assistant.language.answers import AskYesNo, grammar
-from assistant.language.english import english
-from assistant.language.meaning import Command, Meaning, Word, from_json
-from assistant.language.speaking import say_meaning
+from assistant.journal.verdicts import compared, open_disagreements
 from assistant.language.spelling import letters_and_digits
-from assistant.speech import wav
-from assistant.speech.ears import Ears, Ended, Spoken
-from assistant.speech.voice.voices import SpokenVoice, Voice
 from assistant.trade.verification import independence_faults, same_person
 
 __all__ = ["arguments", "run"]
-
-PATIENCE = 60.0
-"""Seconds of silence after which a confirmation is played again."""
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -66,11 +54,12 @@ def run(args: argparse.Namespace) -> Exit:
     with Journal.open(args.job) as journal:
         if not journal.entries:
             raise Complaint(f"{args.job}: nothing was said in this job yet; run it first")
-        _refuse_unsound(args.job, journal.entries)
+        job = _sound(args.job, journal.entries)
+        ended = Exit.DONE
         if args.against is not None:
             _compare(args, journal)
         else:
-            _hear(args, journal)
+            ended = hear(args, journal, job)
         left = list(open_disagreements(journal.entries))
         words = " ".join(words_of(journal.root))
     renew_record(args.job)
@@ -78,12 +67,13 @@ def run(args: argparse.Namespace) -> Exit:
         print(f"On hold, line {one.seq}: {one.by} does not agree with {one.what}.")
         print(f"  To clear it: {one.to_clear}.")
     print(f"The journal's new words, for the work order: {words}")
-    return Exit.HELD if left else Exit.DONE
+    return Exit.HELD if left else ended
 
 
-def _refuse_unsound(folder: Path, entries: Sequence[Entry]) -> None:
+def _sound(folder: Path, entries: Sequence[Entry]) -> Job:
+    """The job; a journal that says something else than its sources give is refused."""
     try:
-        replayed(folder, entries)
+        return replayed(folder, entries)[0]
     except ReplayError as error:
         raise Complaint(f"{folder}: {error}; 'gloveside verify {folder}' says more") from error
 
@@ -95,7 +85,7 @@ def _compare(args: argparse.Namespace, journal: Journal) -> None:
     second = read(args.against)
     if not second:
         raise Complaint(f"{args.against}: nothing was said in this check yet; run it first")
-    _refuse_unsound(args.against, second)
+    _sound(args.against, second)
     for folder, what, entries in (
         (args.job, "job", journal.entries),
         (args.against, "check", second),
@@ -140,74 +130,3 @@ def _told(point: Point) -> str:
         return f"{read} only"
     missing = "".join(f"; not read {where}" for value, _, where in sides if not value)
     return f"DIFFERS, {read}{missing}".replace(", ; ", ", ")
-
-
-# Hearing what was confirmed
-
-
-def _hear(args: argparse.Namespace, journal: Journal) -> None:
-    papers = journal.entries[0].body.get("job", {}).get("papers", {})
-    if same_person(str(papers.get("technician", "")), args.checker):
-        raise Complaint(f"{args.checker} is the technician of this job: another person must check")
-    agreed = heard(journal.entries, args.checker)
-    left = [point for point in confirmations(journal.entries) if point.seq not in agreed]
-    with open_renderer() as renderer:
-        voice = open_voice(args.voice, renderer)
-        with closing_voice(voice), open_ears(Hearing(args.ears, args.recogniser)) as ears:
-            hearing = _Hearing(args.job, voice, ears)
-            for number, point in enumerate(left, 1):
-                agrees = hearing.verdict(f"{number} of {len(left)}.", point)
-                if agrees is None:
-                    print("Stopped. The same command goes on with what is left.")
-                    return
-                entry = judged(point.seq, point.step, args.checker, agrees=agrees)
-                journal.append(clock(), entry)
-    if not is_finished(journal.entries):
-        print("Not signed yet: the job goes on. Run the same command again when it is at its end.")
-        return
-    disagreed = sum(one.of > 0 for one in open_disagreements(journal.entries))
-    entry = signed(args.checker, len(heard(journal.entries, args.checker)), disagreed)
-    journal.append(clock(), entry)
-
-
-@dataclass(frozen=True, slots=True)
-class _Hearing:
-    """Plays confirmations, and takes a verdict on each."""
-
-    folder: Path
-    voice: Voice
-    ears: Ears
-
-    def verdict(self, place: str, point: Confirmation) -> bool | None:
-        """Whether the checker agrees; None where no more is said, or the checker says hold."""
-        self._play(place, point)
-        while True:
-            match self._reply():
-                case None | Command(Word.HOLD):
-                    return None
-                case Command(Word.YES):
-                    return True
-                case Command(Word.NO):
-                    self.voice.say("You do not agree. Is that so?")
-                    if self._reply() == Command(Word.YES):
-                        return False
-            self._play(place, point)
-
-    def _play(self, place: str, point: Confirmation) -> None:
-        self.voice.say(f"{place} {point.asked}")
-        for file, _ in point.clips:
-            if isinstance(self.voice, SpokenVoice):
-                self.voice.play(wav.load(self.folder / file))
-            else:
-                self.voice.say(f"(recording {file})")
-        self.voice.say(f"Confirmed: {say_meaning(from_json(point.answer))}. Do you agree?")
-
-    def _reply(self) -> Meaning | None:
-        """What was meant; a command that does nothing here where nothing was understood."""
-        reply = self.ears.listen(grammar(AskYesNo(), english()), PATIENCE)
-        match reply:
-            case Spoken(recognition, _):
-                return recognition.accepted() or Command(Word.SAY_AGAIN)
-            case Ended():
-                return None
-        return Command(Word.SAY_AGAIN)

@@ -11,6 +11,7 @@ import io
 import os
 import re
 import wave
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
@@ -23,17 +24,32 @@ from assistant.journal.chain import Level, Problem
 from assistant.journal.entry import Entry
 from assistant.journal.store import JournalError, sync_folder, write_all
 
-__all__ = ["FOLDER", "SAMPLE_RATE", "check", "digest_of", "digests", "keep", "load", "next_number"]
+__all__ = [
+    "FOLDER",
+    "SAMPLE_RATE",
+    "SOUNDLESS",
+    "check",
+    "digest_of",
+    "digests",
+    "fault_of",
+    "keep",
+    "load",
+    "next_number",
+]
 
 FOLDER = "clips"
 
 SAMPLE_RATE = 16_000
 """Hertz."""
 
+SOUNDLESS = frozenset({"typed", "pressed"})
+"""Engines whose replies have no sound; whatever was heard by another has a clip."""
+
 _NAME = re.compile(rf"{FOLDER}/(\d{{4,9}})\.wav", re.ASCII)
 _LOST = "look for it in a copy of the job folder; the entry itself still stands"
 _UNNAMED = "a power cut can leave one; lines that were cut off leave theirs: compare the kept root"
 _CHANGED = "put the clip back from a copy; do not rely on this one"
+_WITHOUT = "keep the folder as it is, and compare it with a copy from before"
 
 
 def keep(folder: Path, number: int, samples: NDArray[np.float32]) -> dict[str, str]:
@@ -76,17 +92,40 @@ def next_number(folder: Path) -> int:
 
 
 def check(folder: Path, entries: Iterable[Entry]) -> list[Problem]:
-    """Clips that are missing or not as they were; a clip that no entry names is a notice."""
+    """What is wrong with the clips of a job, by the line of each.
+
+    A clip that is missing or not as it was, one that two lines name, and a reply that was heard
+    without one are errors; a clip that no entry names is a notice.
+    """
     kept = list(entries)
-    problems = [
-        Problem(entry.seq, *fault)
-        for entry in kept
-        if (clip := entry.body.get("clip")) is not None and (fault := _fault(folder, clip))
-    ]
+    problems = [problem for entry in kept if (problem := fault_of(folder, entry)) is not None]
+    problems += _named_twice(kept)
     last = max((entry.seq for entry in kept), default=1)
-    unnamed = sorted(_present(folder) - set(_named(kept)))
+    unnamed = sorted(_present(folder) - {name for _, name in _named(kept)})
     problems += [Problem(last, *_left_over(name), Level.NOTICE) for name in unnamed]
     return problems
+
+
+def fault_of(folder: Path, entry: Entry) -> Problem | None:
+    """What is wrong just now with the clip of one entry; None where it is as it was kept."""
+    clip = entry.body.get("clip")
+    if clip is not None:
+        fault = _fault(folder, clip)
+        return None if fault is None else Problem(entry.seq, *fault)
+    match entry.body.get("heard"):
+        case {"engine": str(engine)} if engine not in SOUNDLESS:
+            return Problem(entry.seq, f"it was heard by {engine}, and its clip is gone", _WITHOUT)
+    return None
+
+
+def _named_twice(entries: Iterable[Entry]) -> Iterator[Problem]:
+    lines: dict[str, list[int]] = defaultdict(list)
+    for line, name in _named(entries):
+        lines[name].append(line)
+    for name, naming in lines.items():
+        for line in naming if len(naming) > 1 else ():
+            other = next(one for one in naming if one != line)
+            yield Problem(line, f"its clip {name} is that of line {other} too", _CHANGED)
 
 
 def load(folder: Path, entries: Iterable[Entry]) -> dict[str, bytes]:
@@ -142,11 +181,12 @@ def _present(folder: Path) -> set[str]:
     return {f"{FOLDER}/{file.name}" for file in (folder / FOLDER).glob("*.wav")}
 
 
-def _named(entries: Iterable[Entry]) -> Iterator[str]:
+def _named(entries: Iterable[Entry]) -> Iterator[tuple[int, str]]:
+    """The lines that name a clip, and the name of its file."""
     for entry in entries:
         match entry.body.get("clip"):
             case {"file": str(name)}:
-                yield name
+                yield entry.seq, name
 
 
 def _fault(folder: Path, clip: Any) -> tuple[str, str] | None:

@@ -1,24 +1,37 @@
 """A second person's verdicts on a job, as entries of its journal.
 
-A verdict stands in the same chain as what it judges. A disagreement is open until a later verdict
-agrees on the same line, or, of an independent check, until a later one agrees: until then the job
-is on hold. A signature has a name, a time and a meaning (21 CFR 11.50).
+A verdict stands in the same chain as what it judges, until the line that it judges is taken back by
+going back. A disagreement is open until the same person agrees on the same line, or, of an
+independent check, until a later one agrees: until then the job is on hold. What another says of the
+line is shown beside it. A signature has a name, a time and a meaning (21 CFR 11.50).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from assistant.journal.entry import Entry
+from assistant.journal.entry import Entry, is_finished
 from assistant.journal.independent import Point
+from assistant.journal.standing import taken_back
 from assistant.trade.verification import same_person
 
-__all__ = ["Disagreement", "compared", "heard", "judged", "open_disagreements", "signed"]
+__all__ = [
+    "HEARD_MEANING",
+    "READ_MEANING",
+    "Counts",
+    "Disagreement",
+    "compared",
+    "counts_of",
+    "judged",
+    "open_disagreements",
+    "signed",
+    "verdicts_by",
+]
 
 HEARD_MEANING = "heard the recording and judged the confirmation"
-SIGNED_MEANING = "heard every confirmation that decides something"
+READ_MEANING = "read the entry, which has no recording, and judged the confirmation"
 COMPARED_MEANING = "took the same readings independently, and compared them"
 
 
@@ -29,50 +42,86 @@ class Disagreement:
     Args:
         seq: the line of the verdict.
         of: the line that is judged; 0 for an independent check.
+        step: the step of that line; empty for an independent check.
         what: in words.
         by: who does not agree.
+        to_clear: what is needed before the job may go on.
     """
 
     seq: int
     of: int
+    step: str
     what: str
     by: str
-
-    @property
-    def to_clear(self) -> str:
-        """What is needed before the job may go on."""
-        if self.of:
-            return (
-                f"take the reading of line {self.of} again with the technician, then review the "
-                "job again and agree"
-            )
-        return (
-            "find out which reading is right, then let somebody who has seen neither check "
-            "independently, and agree"
-        )
+    to_clear: str
 
 
-def judged(of: int, step: str, by: str, *, agrees: bool) -> dict[str, Any]:
-    """The body of a verdict on one confirmation."""
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """What a person has judged: lines, by the last verdict on each.
+
+    Args:
+        agreed: on which that person agrees.
+        disagreed: on which not.
+        heard: that were judged by their recording.
+        read: that were judged as they are written, having none.
+    """
+
+    agreed: int
+    disagreed: int
+    heard: int
+    read: int
+
+
+def judged(
+    of: int, step: str, by: str, *, agrees: bool, meaning: str = HEARD_MEANING
+) -> dict[str, Any]:
+    """The body of a verdict on one confirmation.
+
+    Args:
+        of: its line.
+        step: its step.
+        by: who judges.
+        agrees: the verdict.
+        meaning: `HEARD_MEANING`, or `READ_MEANING` where there is no recording of the answer.
+    """
     return {
         "kind": "verdict",
         "of": of,
         "step": step,
         "agrees": agrees,
         "by": by,
-        "meaning": HEARD_MEANING,
+        "meaning": meaning,
     }
 
 
-def signed(by: str, agreed: int, disagreed: int) -> dict[str, Any]:
+def signed(by: str, counts: Counts) -> dict[str, Any]:
     """The body of the end of a review."""
     return {
         "kind": "reviewed",
         "by": by,
-        "agreed": agreed,
-        "disagreed": disagreed,
-        "meaning": SIGNED_MEANING,
+        "agreed": counts.agreed,
+        "disagreed": counts.disagreed,
+        "heard": counts.heard,
+        "read": counts.read,
+        "meaning": _signed_meaning(counts),
     }
+
+
+def _signed_meaning(counts: Counts) -> str:
+    """What was done with every confirmation.
+
+    >>> _signed_meaning(Counts(9, 0, 7, 2))
+    'heard every confirmation that decides something; read 2 of 9, which have no recording'
+    """
+    every = "every confirmation that decides something"
+    if not counts.read:
+        return f"heard {every}"
+    if not counts.heard:
+        return f"read {every}; none has a recording"
+    total = counts.heard + counts.read
+    has = "has" if counts.read == 1 else "have"
+    return f"heard {every}; read {counts.read} of {total}, which {has} no recording"
 
 
 def compared(by: str, other: str, points: Sequence[Point]) -> dict[str, Any]:
@@ -93,40 +142,101 @@ def compared(by: str, other: str, points: Sequence[Point]) -> dict[str, Any]:
     }
 
 
-def heard(entries: Iterable[Entry], by: str) -> frozenset[int]:
-    """The lines on which a person's last verdict agrees; what another heard is not heard by them.
+def verdicts_by(entries: Sequence[Entry], by: str) -> Mapping[int, Entry]:
+    """A person's last verdict on each line that still stands; what another said is not in it.
 
     Args:
         entries: of the job.
         by: the person.
     """
-    last = {
-        entry.body.get("of"): entry
-        for entry in entries
-        if entry.kind == "verdict" and same_person(str(entry.body.get("by", "")), by)
+    gone = taken_back(entries)
+    return {
+        of: entry
+        for of, entry in _verdicts(entries)
+        if of not in gone and same_person(_by(entry), by)
     }
-    return frozenset(
-        of for of, entry in last.items() if isinstance(of, int) and entry.body.get("agrees") is True
+
+
+def counts_of(verdicts: Iterable[Entry]) -> Counts:
+    """How many lines were judged and how, by one person's last verdicts."""
+    judged_lines = list(verdicts)
+    agreed = sum(_agrees(entry) for entry in judged_lines)
+    read = sum(entry.body.get("meaning") == READ_MEANING for entry in judged_lines)
+    total = len(judged_lines)
+    return Counts(agreed, total - agreed, total - read, read)
+
+
+def open_disagreements(entries: Sequence[Entry]) -> Iterator[Disagreement]:
+    """The disagreements that nothing has cleared yet, in the order of the lines judged."""
+    verdicts = list(_verdicts(entries))
+    checks = [entry for entry in entries if entry.kind == "compared"]
+    if checks and not _agrees(checks[-1]):
+        yield _of_check(checks[-1])
+    if all(_agrees(entry) for _, entry in verdicts):
+        return
+    finished = is_finished(entries)
+    gone = taken_back(entries)
+    for of in sorted({of for of, _ in verdicts} - gone):
+        last = _last_of_each_person(entry for one, entry in verdicts if one == of)
+        agreeing = [_by(entry) for entry in last if _agrees(entry)]
+        for entry in last:
+            if not _agrees(entry):
+                yield _of_line(of, entry, agreeing, finished=finished)
+
+
+def _of_check(entry: Entry) -> Disagreement:
+    to_clear = (
+        "find out which reading is right, then let somebody who has seen neither check "
+        "independently, and agree"
     )
+    return Disagreement(entry.seq, 0, "", _points(entry), _by(entry), to_clear)
 
 
-def open_disagreements(entries: Iterable[Entry]) -> Iterator[Disagreement]:
-    """The disagreements that nothing has cleared yet, in the order of the journal."""
-    last: dict[int, Entry] = {}
+def _of_line(of: int, entry: Entry, agreeing: Sequence[str], *, finished: bool) -> Disagreement:
+    step, by = str(entry.body.get("step", "")), _by(entry)
+    what = f"the confirmation of line {of}, at {step}"
+    if agreeing:
+        what += f" ({', '.join(agreeing)} {'does' if len(agreeing) == 1 else 'do'})"
+    if finished:
+        to_clear = (
+            f"find out with the technician what is right; if line {of} is, {by} reviews the job "
+            "again and agrees; if not, it stays open, and a new job takes the reading again"
+        )
+    else:
+        to_clear = (
+            f"go on with the job, go back to line {of} and take the reading again with the "
+            f"technician; or {by} reviews the job again and agrees"
+        )
+    return Disagreement(entry.seq, of, step, what, by, to_clear)
+
+
+def _last_of_each_person(verdicts: Iterable[Entry]) -> list[Entry]:
+    """Of verdicts on one line the last of each person, whichever way the name is written."""
+    last: list[Entry] = []
+    for entry in verdicts:
+        last = [one for one in last if not same_person(_by(one), _by(entry))]
+        last.append(entry)
+    return last
+
+
+def _verdicts(entries: Iterable[Entry]) -> Iterator[tuple[int, Entry]]:
+    """The line that each verdict judges, and the verdict."""
     for entry in entries:
         of = entry.body.get("of")
         if entry.kind == "verdict" and isinstance(of, int):
-            last[of] = entry
-        elif entry.kind == "compared":
-            last[0] = entry
-    for of, entry in sorted(last.items()):
-        if entry.body.get("agrees") is not True:
-            yield Disagreement(entry.seq, of, _what(entry), str(entry.body.get("by", "")))
+            yield of, entry
 
 
-def _what(entry: Entry) -> str:
-    if entry.kind == "verdict":
-        return f"the confirmation of line {entry.body.get('of')}, at {entry.body.get('step')}"
+def _agrees(entry: Entry) -> bool:
+    return entry.body.get("agrees") is True
+
+
+def _by(entry: Entry) -> str:
+    return str(entry.body.get("by", ""))
+
+
+def _points(entry: Entry) -> str:
+    """The points of an independent check on which it does not agree."""
     points = entry.body.get("points")
     named = [
         str(point.get("what"))

@@ -77,7 +77,8 @@ class _Ears:
         if self._heard * self.sounds // self.count > (self._heard - 1) * self.sounds // self.count:
             length = int(CLIP_SECONDS * SAMPLE_RATE)
             samples = self.chance.normal(0, 0.1, length).astype(np.float32)
-        return Spoken(understood(next(self._replies), grammar, "bench"), samples)
+        engine = "typed" if samples is None else "bench"
+        return Spoken(understood(next(self._replies), grammar, engine), samples)
 
 
 def spoken_job(folder: Path, lines: int, clips: int) -> None:
@@ -110,7 +111,7 @@ def long_journal(folder: Path, lines: int) -> None:
             entry = link(entry.line if entry else None, number, event.at, body)
             file.write(entry.line + b"\n")
             listen = next(effect for effect in effects if isinstance(effect, Listen))
-            event = Heard(next(times), understood(next(replies), listen.grammar, "bench"))
+            event = Heard(next(times), understood(next(replies), listen.grammar, "typed"))
             extra = {}
 
 

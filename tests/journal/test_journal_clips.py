@@ -145,3 +145,23 @@ def test_a_clip_is_never_looked_for_outside_its_folder(tmp_path: Path, clip: Any
 def test_an_entry_may_have_no_clip(tmp_path: Path) -> None:
     assert clips.check(tmp_path, [entry(5, None)]) == []
     assert clips.load(tmp_path, [entry(5, None)]) == {}
+
+
+def test_a_clip_that_two_lines_name_is_an_error_of_both(tmp_path: Path) -> None:
+    clip = clips.keep(tmp_path, 1, TONE)
+    problems = clips.check(tmp_path, [entry(1, clip), entry(2, clip)])
+    assert [(problem.line, problem.level) for problem in problems] == [
+        (1, Level.ERROR),
+        (2, Level.ERROR),
+    ]
+    assert "clips/0001.wav is that of line 2 too" in problems[0].what
+
+
+@pytest.mark.parametrize(("engine", "faults"), [("moonshine", 1), ("typed", 0), ("pressed", 0)])
+def test_what_was_heard_has_a_clip_and_what_was_typed_or_pressed_has_none(
+    tmp_path: Path, engine: str, faults: int
+) -> None:
+    body = {"kind": "heard", "heard": {"engine": engine}, "clip": None}
+    told = Entry(5, "2031-05-14T08:02:11.250Z", "0" * 64, body)
+    found = clips.check(tmp_path, [told])
+    assert [problem.line for problem in found] == [5] * faults

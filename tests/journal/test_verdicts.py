@@ -14,7 +14,16 @@ import pytest
 from assistant.journal.confirmations import confirmations
 from assistant.journal.entry import Entry, opening
 from assistant.journal.independent import compare, visit_of
-from assistant.journal.verdicts import compared, heard, judged, open_disagreements, signed
+from assistant.journal.verdicts import (
+    HEARD_MEANING,
+    READ_MEANING,
+    compared,
+    counts_of,
+    judged,
+    open_disagreements,
+    signed,
+    verdicts_by,
+)
 from assistant.trade.verification import independence_faults
 from tests.journal.chained import chained
 from tests.units import KF_07
@@ -42,11 +51,20 @@ def trip(name: str, rotor: str, percent: float) -> dict[str, Any]:
     return {"kind": "heard", "step": "s", "recorded": [value]}
 
 
-def test_what_decides_is_heard_and_yes_or_done_is_not() -> None:
+def test_everything_that_decides_is_heard_and_done_only_where_it_proves_something() -> None:
+    done, yes = {"command": "done"}, {"command": "yes"}
     entries = journal(
-        answer("a", READ), answer("b", {"command": "yes"}), answer("c", {"choice": "locked"})
+        answer("reading", READ),
+        answer("dead", yes),
+        answer("work", done),
+        answer("rod-in", done),
+        answer("begun", {"command": "mark"}),
+        answer("sign", {"role": "checker", "agrees": True}),
+        {"kind": "heard", "step": "crank", "meant": yes, "proved": ["isolated"]},
     )
-    assert [one.step for one in confirmations(entries)] == ["a", "c"]
+    heard = [one.step for one in confirmations(entries, {"rod-in"})]
+    assert heard == ["reading", "dead", "rod-in", "begun", "sign", "crank"]
+    assert "rod-in" not in [one.step for one in confirmations(entries)]
 
 
 def test_the_recordings_of_a_whole_exchange_go_with_its_confirmation() -> None:
@@ -57,6 +75,43 @@ def test_the_recordings_of_a_whole_exchange_go_with_its_confirmation() -> None:
     )
     (one,) = confirmations(entries)
     assert [file for file, _ in one.clips] == ["clips/0001.wav", "clips/0002.wav"]
+
+
+CLIP = {"file": "clips/0001.wav", "sha256": "0" * 64}
+
+
+def reply(engine: str, meant: dict[str, Any], **more: Any) -> dict[str, Any]:
+    clip = None if engine in ("typed", "pressed") else CLIP
+    heard = {"engine": engine, "text": "x", "confidence": 1.0, "seconds": 0.0}
+    return {"kind": "heard", "step": "a", "heard": heard, "meant": meant, "clip": clip, **more}
+
+
+YES = {"command": "yes"}
+
+
+@pytest.mark.parametrize(
+    ("replies", "unrecorded"),
+    [
+        ([("moonshine", READ), ("moonshine", YES)], ""),
+        ([("moonshine", READ), ("pressed", YES)], ""),  # what was read back was heard
+        ([("typed", READ), ("typed", YES)], "typed"),
+        ([("typed", READ), ("moonshine", YES)], "typed"),
+        ([("pressed", {"command": "say-again"}), ("moonshine", READ), ("moonshine", YES)], ""),
+    ],
+)
+def test_what_was_typed_or_pressed_has_no_recording(
+    replies: list[tuple[str, dict[str, Any]]], unrecorded: str
+) -> None:
+    *before, last = [reply(*one) for one in replies]
+    (one,) = confirmations(journal(*before, {**last, "confirmed": {"a": READ}}))
+    assert one.unrecorded == unrecorded
+
+
+def test_a_yes_that_was_pressed_has_no_recording_though_something_was_heard_before() -> None:
+    unclear = reply("moonshine", {"command": "help"})
+    entries = journal(unclear, reply("pressed", YES, confirmed={"a": YES}))
+    (one,) = confirmations(entries)
+    assert (one.unrecorded, len(one.clips)) == ("pressed", 1)
 
 
 def test_an_answer_that_was_taken_back_is_not_heard() -> None:
@@ -79,17 +134,53 @@ def test_a_disagreement_is_open_until_a_later_verdict_agrees(
     entries = journal(answer("a", READ), *verdicts(*agrees))
     left = list(open_disagreements(entries))
     assert bool(left) is is_open
-    assert (2 in heard(entries, "JT")) is not is_open
-    assert not heard(entries, "AB")  # what another heard
+    assert verdicts_by(entries, "jt")[2].body["agrees"] is not is_open
+    assert not verdicts_by(entries, "AB")  # what another heard
     if left:
-        assert (left[0].of, left[0].by) == (2, "JT")
+        assert (left[0].of, left[0].step, left[0].by) == (2, "a", "JT")
         assert "line 2" in left[0].to_clear
 
 
+def test_another_persons_agreement_is_shown_and_leaves_a_disagreement_open() -> None:
+    disagrees, agrees = (judged(2, "a", by, agrees=by == "ZZ") for by in ("JT", "ZZ"))
+    (one,) = open_disagreements(journal(answer("a", READ), disagrees, agrees))
+    assert (one.by, one.what) == ("JT", "the confirmation of line 2, at a (ZZ does)")
+    both = journal(answer("a", READ), disagrees, {**agrees, "agrees": False})
+    assert [one.by for one in open_disagreements(both)] == ["JT", "ZZ"]
+
+
+def test_a_verdict_goes_with_the_line_that_is_taken_back() -> None:
+    back = {"kind": "heard", "step": "b", "went_back": "a"}
+    verdict = judged(2, "a", "JT", agrees=False)
+    entries = journal(answer("a", READ), verdict, back, answer("a", READ))
+    assert not list(open_disagreements(entries))
+    assert not verdicts_by(entries, "JT")
+
+
+def test_a_verdict_outlives_going_back_to_a_later_step() -> None:
+    """The verdict itself stands among the lines that were gone back over."""
+    back = {"kind": "heard", "step": "c", "went_back": "b"}
+    entries = journal(answer("a", READ), answer("b", READ), *verdicts(False), back)
+    assert [one.of for one in open_disagreements(entries)] == [2]
+
+
+def test_what_clears_a_disagreement_is_what_can_be_done() -> None:
+    bodies = (answer("a", READ), *verdicts(False))
+    (under_way,) = open_disagreements(journal(*bodies))
+    assert "go back to line 2" in under_way.to_clear
+    (ended,) = open_disagreements(journal(*bodies, answer("b", READ, finished=True)))
+    assert "a new job takes the reading again" in ended.to_clear
+
+
 def test_a_signature_has_name_and_meaning_and_its_entry_has_the_time() -> None:
-    body = signed("JT", 3, 0)
+    heard = (judged(line, "a", "JT", agrees=True, meaning=HEARD_MEANING) for line in (2, 3))
+    read = judged(4, "a", "JT", agrees=False, meaning=READ_MEANING)
+    answers = (answer(step, READ) for step in "abc")
+    counts = counts_of(verdicts_by(journal(*answers, *heard, read), "JT").values())
+    body = signed("JT", counts)
     assert body["by"] == "JT"
-    assert body["meaning"]
+    assert (body["agreed"], body["disagreed"], body["heard"], body["read"]) == (2, 1, 2, 1)
+    assert "read 1 of 3, which has no recording" in body["meaning"]
     assert journal(body)[-1].time
 
 
