@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from assistant.cli.held_back import holds_back, to_take_again
 from assistant.cli.speaker import Speaker
 from assistant.journal import clips
 from assistant.journal.root_words import words_of
@@ -68,6 +69,8 @@ class Conductor:
         Args:
             after: what interrupted it, for the journal.
         """
+        if again := to_take_again(self.journal.entries):
+            self.speaker.voice.say(again)
         self._run(self._take(Returned(self.clock()), dict(after or {})))
 
     def say_end_again(self) -> None:
@@ -84,6 +87,9 @@ class Conductor:
             reply = self.ears.listen(listen.grammar, listen.patience)
             if isinstance(reply, Ended):
                 return
+            if holds_back(listen, reply, self.journal.entries):
+                self.speaker.voice.say(f"Not yet. {to_take_again(self.journal.entries)}")
+                continue
             lost = {"sound_lost": reply.lost} if isinstance(reply, Spoken) and reply.lost else {}
             effects = self._take(self._event(reply), lost)
 

@@ -100,11 +100,8 @@ def run(args: argparse.Namespace) -> Exit:
     _check_wake_word(args)
     require_models(args.ears, args.recogniser)
     journal, job, session, happened = _continue(args) if has_journal(args.job) else _begin(args)
-    if left := list(open_disagreements(journal.entries)):
-        journal.close()
-        for one in left:
-            tell(f"On hold: {one.by} does not agree with {one.what}. To clear it: {one.to_clear}.")
-        return Exit.HELD
+    for one in open_disagreements(journal.entries):
+        tell(f"On hold: {one.by} does not agree with {one.what}. To clear it: {one.to_clear}.")
     with journal, open_renderer() as renderer:
         opening = None if journal.entries else opening_of(job)
         stopped = ""

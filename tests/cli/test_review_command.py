@@ -223,6 +223,41 @@ def test_nobody_reviews_what_is_no_job(tmp_path: Path) -> None:
     assert review(tmp_path, "correct").code == 2
 
 
+def under_way(job: Path, *said: str) -> Outcome:
+    options = ("--unit", KF_07, "--job", job, "--ears", "typed", "--voice", "off")
+    return gloveside("run", two_ends(), *options, typed="".join(f"{reply}\n" for reply in said))
+
+
+def test_a_reading_with_which_the_checker_does_not_agree_is_taken_again_before_the_job_goes_on(
+    tmp_path: Path,
+) -> None:
+    job = tmp_path / "job"
+    assert under_way(job, *REPLIES[:18]).code == 3
+    confirmed = [one["seq"] for one in bodies(job, "heard") if one.get("confirmed")]
+    reading = next(
+        one["seq"] for one in bodies(job, "heard") if "open-end/read" in one.get("confirmed", {})
+    )
+    before = confirmed.index(reading)
+    assert review(job, *MANY[:before], "wrong", "yes", *MANY).code == 3
+    assert confirmed[-1] == reading
+    count = len(kinds(job))
+
+    held = under_way(job, "done", "hold", "carry on", "done")
+    assert held.code == 3
+    assert f"JT does not agree with the confirmation of line {reading}" in held.err
+    assert f"To clear it: go on with the job, go back to line {reading}" in held.err
+    assert held.out.startswith("Say go back until you are asked again at open end, read.")
+    assert held.out.count("Not yet. Say go back until") == 2
+    # The commands are in the journal, the answers that had to wait are not.
+    new = [one["meant"] for one in bodies(job, "heard") if one["seq"] > count]
+    assert new == [{"command": "hold"}, {"command": "carry-on"}]
+
+    again = under_way(job, "go back", "yes", "yes", *REPLIES[16:])  # the shafts are tried anew
+    assert again.code == 0, again.err
+    assert "Not yet" not in again.out
+    assert gloveside("verify", job).code == 0
+
+
 @pytest.mark.parametrize("checker", ["", "  ", "--", "J\udcffT"])
 def test_nobody_is_no_checker(job: Path, checker: str) -> None:
     outcome = gloveside("review", job, f"--checker={checker}", "--ears", "typed", "--voice", "off")
