@@ -15,8 +15,8 @@ from assistant import __version__
 from assistant.cli.complaint import Complaint
 from assistant.cli.presence import is_there
 from assistant.journal.canonical import digest
-from assistant.journal.entry import Entry, opening
-from assistant.journal.replay import Happened, replay
+from assistant.journal.entry import FORMAT, Entry, opening
+from assistant.journal.replay import Happened, ReplayError, replay
 from assistant.language.english import english
 from assistant.procedure.fit import check_fit
 from assistant.procedure.load import load_program, sources_of
@@ -198,6 +198,34 @@ def load_job(folder: Path, first: Entry) -> Job:
     return job
 
 
+def _refuse_other_heading(job: Job, first: Entry) -> None:
+    """Refuse a first line that tells other data of unit and procedure than the sources give.
+
+    The record shows them as they stand there. In an older format fewer of them were told.
+    """
+    given = opening_of(job)
+    for field in ("unit", "procedure", "numbers"):
+        told, right = first.body.get(field), given[field]
+        if told == right:
+            continue
+        if not isinstance(told, Mapping) or not isinstance(right, Mapping):
+            raise ReplayError(1, f"it has no '{field}', and the sources give one")
+        names = told.keys() | right.keys() if first.body.get("format") == FORMAT else told.keys()
+        for name in sorted(names):
+            if told.get(name) != right.get(name):
+                was, now = _shown(told.get(name)), _shown(right.get(name))
+                raise ReplayError(1, f"it says {was} at '{field}, {name}', and the sources {now}")
+
+
+def _shown(value: object) -> str:
+    match value:
+        case None:
+            return "nothing"
+        case {"value": number, "unit": str(unit)}:
+            return f"{number} {unit}"
+    return repr(value)
+
+
 def replayed(folder: Path, entries: Sequence[Entry]) -> tuple[Job, Session, list[Happened]]:
     """A job that was begun before, its session brought to where the journal ends, and how it came.
 
@@ -206,6 +234,7 @@ def replayed(folder: Path, entries: Sequence[Entry]) -> tuple[Job, Session, list
         ReplayError: the journal says something else than its sources give.
     """
     job = load_job(folder, entries[0])
+    _refuse_other_heading(job, entries[0])
     session = job.session()
     happened: list[Happened] = []
     replay(session, entries, lambda event, effects: happened.append((event, effects)))

@@ -1,4 +1,4 @@
-"""``gloveside verify``: the journal's chain, the clips, the sources and the replay."""
+"""``gloveside verify``: the journal's chain, the clips, the sources, the replay and the reviews."""
 
 from __future__ import annotations
 
@@ -14,14 +14,17 @@ from assistant.cli.job_folder import replayed
 from assistant.journal import chain, clips, signature
 from assistant.journal.chain import Level, Problem
 from assistant.journal.entry import Entry
-from assistant.journal.kept_root import check_root, kept_prefix
+from assistant.journal.kept_root import check_root, covered, kept_prefix
 from assistant.journal.replay import ReplayError
+from assistant.journal.review_lines import check_reviews
 from assistant.journal.root_words import words_of
 from assistant.journal.signature import SIGNATURE_FILE
 from assistant.journal.store import read_lines
 from assistant.journal.tree import root
+from assistant.journal.verdicts import open_disagreements
 from assistant.procedure.problems import FileRefused
 from assistant.record.words import clean
+from assistant.session.core import Session
 
 __all__ = ["arguments", "run"]
 
@@ -45,8 +48,11 @@ def run(args: argparse.Namespace) -> Exit:
     with _no_collector():
         entries, broken = chain.walk(lines)
         problems = [*broken, *clips.check(args.job, entries)]
+        session = None
         if not _wrong(problems):
-            problems += _replayed(args.job, entries)
+            problems += check_reviews(entries)
+            session, faults = _replayed(args.job, entries)
+            problems += faults
     if args.last is not None:
         problems += chain.check_last(lines, args.last)
     if prefix is not None:
@@ -56,9 +62,14 @@ def run(args: argparse.Namespace) -> Exit:
     for problem in problems:
         where = f"{args.job / 'journal.jsonl'}:{problem.line}"
         print(f"{where}: {problem.level} {problem.what}; {problem.remedy}")
-    if _wrong(problems):
+    if session is None or _wrong(problems):
         return Exit.PROBLEMS
-    _print_sound(lines, top, args)
+    _print_sound(lines, top)
+    print(f"State: {_state(session, entries)}")
+    for entry in entries:
+        if entry.kind == "compared":
+            print(f"Line {entry.seq} compares with the journal of root {entry.body['with_root']}.")
+    _print_proved(lines, prefix, args.last)
     return Exit.DONE
 
 
@@ -83,15 +94,43 @@ def _wrong(problems: Sequence[Problem]) -> bool:
     return any(problem.level is Level.ERROR for problem in problems)
 
 
-def _print_sound(lines: Sequence[bytes], top: str, args: argparse.Namespace) -> None:
-    print(f"{len(lines)} entries: chain, clips, sources and replay are as they should be.")
+def _print_sound(lines: Sequence[bytes], top: str) -> None:
+    print(f"{len(lines)} entries: chain, clips, sources, replay and reviews are as they should be.")
     print(f"Last line: {chain.line_hash(lines[-1])}")
     print(f"Root: {top}")
     print(f"Root in words: {' '.join(words_of(top))}")
-    if args.last is None and args.root is None:
-        print("Compare the root with the one on the record, or on paper: --root.")
+
+
+def _state(session: Session, entries: Sequence[Entry]) -> str:
+    """How the job stands, with every disagreement that is open."""
+    if session.finished:
+        state = "at its end."
     else:
+        state = f"{'on hold' if session.held else 'not at its end'}, at {session.step}."
+    open_ones = (
+        f" {one.by} does not agree with {one.what}." for one in open_disagreements(entries)
+    )
+    return state + "".join(open_ones)
+
+
+def _print_proved(lines: Sequence[bytes], prefix: str | None, last: str | None) -> None:
+    """What a root or a hash that was kept vouches for, and what nothing does."""
+    count = len(lines)
+    if prefix is None and last is None:
+        print("Compare the root with the one on the record, or on paper: --root.")
+        print(f"{_WITHOUT_ROOT} {_NEVER}")
+        return
+    known = count if prefix is None else covered(lines, prefix)
+    if known == count:
         print("It is the journal whose hash was kept.")
+    else:
+        later = f"line {count} came" if known + 1 == count else f"lines {known + 1} to {count} came"
+        it = "it" if known + 1 == count else "them"
+        print(
+            f"Lines 1 to {known} are those whose root was kept; {later} later, and that root does "
+            f"not vouch for {it}."
+        )
+    print(_NEVER)
 
 
 def _signatures(folder: Path, lines: Sequence[bytes]) -> Iterator[Problem]:
@@ -122,19 +161,25 @@ def _unsigned(which: str, error: Exception, lines: Sequence[bytes]) -> Problem:
     return Problem(max(len(lines), 1), f"{which}: {what}", remedy or "sign again")
 
 
+_WITHOUT_ROOT = (
+    "Not proved without a root kept elsewhere: that no lines were cut off at the end, and that "
+    "nobody wrote the whole anew."
+)
+_NEVER = "Never proved: who spoke, who judged, and that the clock was right."
+
 _SOURCES = "put the sources back from a copy, or read this job with the program that wrote it"
 
 
-def _replayed(folder: Path, entries: Sequence[Entry]) -> Iterator[Problem]:
+def _replayed(folder: Path, entries: Sequence[Entry]) -> tuple[Session | None, tuple[Problem, ...]]:
+    """The session where the journal ends, or why it cannot be brought there."""
     if not entries:
-        yield Problem(1, "the journal is empty", "the job was never begun")
-        return
+        return None, (Problem(1, "the journal is empty", "the job was never begun"),)
     try:
-        replayed(folder, entries)
+        return replayed(folder, entries)[1], ()
     except ReplayError as error:
-        yield Problem(error.line, error.what, chain.KEEP)
+        return None, (Problem(error.line, error.what, chain.KEEP),)
     except Complaint as error:
         what, _, remedy = str(error).partition("; ")
-        yield Problem(1, what, remedy or _SOURCES)
+        return None, (Problem(1, what, remedy or _SOURCES),)
     except FileRefused as error:
-        yield Problem(1, str(error), _SOURCES)
+        return None, (Problem(1, str(error), _SOURCES),)

@@ -28,6 +28,11 @@ def _whether(value: Any) -> Any:
     return None if value is None else True
 
 
+def _count(value: Any) -> Any:
+    """Of a field that lists sentences: how many there are."""
+    return len(value) if isinstance(value, list) else value
+
+
 def _without(sentences: str) -> Decision:
     """Everything but a field within it that holds sentences."""
 
@@ -76,12 +81,14 @@ _DECISIONS_1: Mapping[str, Decision] = {
 
 _DECISIONS_2: Mapping[str, Decision] = {**_DECISIONS_1, "failed": _whole}
 
-DECISIONS: Mapping[str, Decision] = {**_DECISIONS_2, "hold_kind": _whole}
+_DECISIONS_4: Mapping[str, Decision] = {**_DECISIONS_2, "hold_kind": _whole}
+
+DECISIONS: Mapping[str, Decision] = {**_DECISIONS_4, "deviations": _count}
 """The fields of an entry in which something is decided, and what of each."""
 
 DECISIONS_OF: Mapping[str, Mapping[str, Decision]] = {
     FORMAT: DECISIONS,
-    FORMAT_4: DECISIONS,
+    FORMAT_4: _DECISIONS_4,
     FORMAT_3: _DECISIONS_2,
     FORMAT_2: _DECISIONS_2,
     FORMAT_1: _DECISIONS_1,

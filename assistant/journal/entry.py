@@ -35,7 +35,8 @@ FORMAT = "gloveside-journal/5"
 """What the first entry names as its format; another number is another format.
 
 In this one nothing that was said behind the gate can be gone back to from before it, and what a
-break or a free shaft voids stays void (`Rules.THIRD`).
+break or a free shaft voids stays void (`Rules.THIRD`); and a replay compares how many deviations
+there are.
 """
 
 FORMAT_4 = "gloveside-journal/4"

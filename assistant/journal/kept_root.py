@@ -15,7 +15,7 @@ from assistant.journal.entry import REVIEW_KINDS, Entry
 from assistant.journal.root_words import COUNT, WORDS, prefix_of
 from assistant.journal.tree import roots
 
-__all__ = ["FEWEST_DIGITS", "check_root", "kept_prefix"]
+__all__ = ["FEWEST_DIGITS", "check_root", "covered", "kept_prefix"]
 
 FEWEST_DIGITS = 16
 """Hexadecimal digits of a root that are enough to compare: 64 bits."""
@@ -58,20 +58,33 @@ def check_root(lines: Sequence[bytes], prefix: str) -> list[Problem]:
         lines: the journal's lines, each with its newline; a torn last line is left out.
         prefix: the first digits of the root, as `kept_prefix` gives them.
     """
-    whole = [line[:-1] for line in lines if line.endswith(b"\n")]
-    found = [number for number, root in enumerate(roots(whole), 1) if root.startswith(prefix)]
-    if len(whole) in found:
+    whole = _whole(lines)
+    last = covered(lines, prefix)
+    if last == len(whole) > 0:
         return []
-    if found:
-        what = f"the root that was kept is that of lines 1 to {found[-1]}: lines were written after"
-        added = {_kind(line) for line in whole[found[-1] :]}
+    if last:
+        what = f"the root that was kept is that of lines 1 to {last}: lines were written after"
+        added = {_kind(line) for line in whole[last:]}
         level = Level.NOTICE if added <= REVIEW_KINDS else Level.ERROR
-        return [Problem(found[-1] + 1, what, _ADDED, level)]
+        return [Problem(last + 1, what, _ADDED, level)]
     what = (
         f"none of the {len(whole)} lines ends a journal with the root that was kept: lines were "
         "cut from the end, the file was written anew, or it is of another job"
     )
     return [Problem(max(len(whole), 1), what, KEEP)]
+
+
+def covered(lines: Sequence[bytes], prefix: str) -> int:
+    """The last line of those whose root was kept; 0 where it is not the root of this journal.
+
+    Nothing vouches for a line after it. Arguments as of `check_root`.
+    """
+    found = (number for number, one in enumerate(roots(_whole(lines)), 1) if one.startswith(prefix))
+    return max(found, default=0)
+
+
+def _whole(lines: Sequence[bytes]) -> list[bytes]:
+    return [line[:-1] for line in lines if line.endswith(b"\n")]
 
 
 def _kind(line: bytes) -> str:

@@ -86,11 +86,16 @@ def test_a_sound_job_is_told_with_its_root_and_passes_with_either_form_of_it(
     outcome = gloveside("verify", finished)
     assert outcome.code == 0
     assert f"{len(read(finished))} entries" in outcome.out
+    assert "State: at its end.\n" in outcome.out
+    assert "Not proved without a root kept elsewhere: that no lines were cut off" in outcome.out
+    assert "Never proved: who spoke" in outcome.out
     full, words = told(outcome, "Root"), told(outcome, "Root in words")
     for kept in ([full], [full[:16].upper()], words.split(), [words.replace(" ", ", ")]):
         again = gloveside("verify", finished, "--root", *kept)
         assert again.code == 0, again
         assert "It is the journal whose hash was kept." in again.out
+        assert "Not proved without a root" not in again.out
+        assert "Never proved: who spoke" in again.out
     assert gloveside("verify", finished, "--last", told(outcome, "Last line")).code == 0
 
 
@@ -227,3 +232,99 @@ def test_a_removed_clip_is_named(with_clip: tuple[Path, int]) -> None:
     folder, at = with_clip
     (folder / "clips" / "0001.wav").unlink()
     assert named(gloveside("verify", folder)) == [at]
+
+
+def changed(line: bytes, **fields: Any) -> bytes:
+    return encode({**json.loads(line), **fields}) + b"\n"
+
+
+@pytest.mark.parametrize(
+    ("field", "name", "value"),
+    [
+        ("unit", "tag", "KF-08"),
+        ("unit", "drawing", "KF-E-208"),
+        ("numbers", "tolerance", {"value": 5, "unit": "%", "origin": "site procedure"}),
+        ("numbers", "tolerance", None),
+        ("numbers", "no-such-number", {"value": 5, "unit": "%", "origin": "site procedure"}),
+        ("procedure", "title", "Another procedure"),
+    ],
+)
+def test_what_the_first_line_tells_of_unit_and_procedure_is_what_the_sources_say(
+    copy: Path, field: str, name: str, value: Any
+) -> None:
+    def forge(lines: Lines) -> Lines:
+        told = json.loads(lines[0])[field] | {name: value}
+        told = {key: one for key, one in told.items() if one is not None}
+        return rechained([changed(lines[0], **{field: told}), *lines[1:]])
+
+    attack(copy, forge)
+    outcome = gloveside("verify", copy)
+    assert named(outcome) == [1]
+    assert f"at '{field}, {name}', and the sources" in outcome.out
+
+
+def test_an_older_journal_may_tell_fewer_numbers_and_no_other_ones(copy: Path) -> None:
+    first = json.loads(read(copy)[0])
+    fewer = {key: one for key, one in first["numbers"].items() if key != "tolerance"}
+    other = fewer | {"stroke-turns": {"value": 1, "unit": "turns", "origin": "x"}}
+    for numbers, code in ((fewer, 0), (other, 1)):
+        more = {"format": "gloveside-journal/4", "numbers": numbers}
+        changes = changed(read(copy)[0], **more)
+        attack(copy, lambda lines, first=changes: rechained([first, *lines[1:]]))  # type: ignore[misc]
+        assert gloveside("verify", copy).code == code
+
+
+def test_a_deviation_that_was_taken_out_is_found_by_the_replay(copy: Path) -> None:
+    at = next(n for n, line in enumerate(read(copy), 1) if b'"deviations"' in line)
+
+    def hide(lines: Lines) -> Lines:
+        fields = json.loads(lines[at - 1])
+        del fields["deviations"]
+        return rechained([*lines[: at - 1], encode(fields) + b"\n", *lines[at:]])
+
+    attack(copy, hide)
+    outcome = gloveside("verify", copy)
+    assert named(outcome) == [at]
+    assert "at 'deviations'" in outcome.out
+
+
+def test_a_deviation_may_be_worded_otherwise(copy: Path) -> None:
+    def reword(lines: Lines) -> Lines:
+        told = [json.loads(line) for line in lines]
+        for one in told:
+            if "deviations" in one:
+                one["deviations"] = ["Said better."] * len(one["deviations"])
+        return rechained([encode(one) + b"\n" for one in told])
+
+    attack(copy, reword)
+    assert gloveside("verify", copy).code == 0
+
+
+def test_a_review_after_the_root_is_not_vouched_for_by_it(copy: Path) -> None:
+    kept = told(gloveside("verify", copy), "Root in words").split()
+    count = len(read(copy))
+    options = ("--checker", "JT", "--ears", "typed", "--voice", "off")
+    assert gloveside("review", copy, *options, typed="correct\n" * 40).code == 0
+    later = gloveside("verify", copy, "--root", *kept)
+    assert later.code == 0
+    assert f"Lines 1 to {count} are those whose root was kept; lines {count + 1} to " in later.out
+    assert "and that root does not vouch for them." in later.out
+    assert "It is the journal whose hash was kept." not in later.out
+
+
+def test_a_forged_review_is_an_error_with_the_kept_root_too(copy: Path) -> None:
+    kept = told(gloveside("verify", copy), "Root in words").split()
+    count = len(read(copy))
+    with Journal.open(copy) as journal:
+        journal.append("2099-01-01T00:00:00.000Z", {"kind": "reviewed", "by": "JT", "agreed": 999})
+    for root in ((), ("--root", *kept)):
+        assert set(named(gloveside("verify", copy, *root))) == {count + 1}
+
+
+def test_an_open_disagreement_and_where_a_job_stands_are_told(tmp_path: Path) -> None:
+    folder = job(tmp_path / "job", *REPLIES[:3], "hold")
+    assert "State: on hold, at isolation/supplies/" in gloveside("verify", folder).out
+    options = ("--checker", "JT", "--ears", "typed", "--voice", "off")
+    gloveside("review", folder, *options, typed="wrong\nyes\n")
+    state = told(gloveside("verify", folder), "State")
+    assert "JT does not agree with the confirmation of line 2, at isolation" in state

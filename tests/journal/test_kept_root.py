@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.journal.kept_root import check_root, kept_prefix
+from assistant.journal.kept_root import check_root, covered, kept_prefix
 from assistant.journal.root_words import words_of
 from assistant.journal.tree import root
 
@@ -29,6 +29,8 @@ def test_lines_written_afterwards_are_named(count: int) -> None:
     (problem,) = check_root(LINES, kept(count))
     assert problem.line == count + 1
     assert f"lines 1 to {count}:" in problem.what
+    assert covered(LINES, kept(count)) == count
+    assert covered(LINES[: count - 1], kept(count)) == 0
 
 
 @pytest.mark.parametrize("count", range(len(LINES)))
