@@ -68,5 +68,5 @@ def test_the_journals_that_are_measured_are_sound_ones(
 ) -> None:
     folder = tmp_path / "job"
     make(folder)
-    assert "60 entries: chain, clips, sources and replay" in gloveside("verify", folder).out
+    assert "60 entries: chain, clips, sources, replay" in gloveside("verify", folder).out
     assert len(list((folder / "clips").glob("*.wav"))) == clips
