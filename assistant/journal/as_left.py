@@ -1,8 +1,8 @@
 """How a job says that it left the valve: the readings that count, each with its line.
 
 A setting and an independent check of it record the same readings under the same names, so that this
-module reads both. What was taken back by going back does not count, and a later reading counts
-before an earlier one.
+module reads both. What was taken back by going back does not count, nor a proof that became void,
+and a later reading counts before an earlier one.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
+from assistant.journal.proofs import LockedBy, Proofs
 from assistant.journal.recorded import RecordedValue, recorded_in
 from assistant.journal.standing import standing
 from assistant.trade.motion import Rotation, Travel
@@ -40,9 +41,11 @@ class AsLeft:
 
     Args:
         entries: of its journal.
+        locked: by its procedure, see `assistant.journal.proofs.locked_by`.
     """
 
-    def __init__(self, entries: Sequence[Entry]) -> None:
+    def __init__(self, entries: Sequence[Entry], locked: LockedBy | None = None) -> None:
+        self._proofs = Proofs(entries, locked)
         self._values = [
             (entry.seq, value) for entry in standing(entries) for value in recorded_in(entry)
         ]
@@ -70,7 +73,7 @@ class AsLeft:
 
     def trip(self, rotor: Rotor) -> Read | None:
         """Where the rotor was proved, or found by a check, to change over, in percent of travel."""
-        match self._last(("as-left", "trip-as-checked"), rotor.name):
+        match self._counting(self._last(("as-left", "trip-as-checked"), rotor.name)):
             case int(line), RecordedValue(written={"percent": int() | float() as percent}):
                 return Read(float(percent), line)
         return None
@@ -90,7 +93,8 @@ class AsLeft:
 
     def before_the_trip(self, rotor: Rotor, contact: int) -> Read | None:
         """A contact of the rotor where its proof begins, before it changes over."""
-        return _state(self._last(("before-the-trip",), rotor.name), contact)
+        found = self._counting(self._last(("before-the-trip",), rotor.name))
+        return _state(found, contact)
 
     def past_the_trip(self, rotor: Rotor, contact: int) -> Read | None:
         """A contact of the rotor past its trip, in the direction in which it is set.
@@ -99,10 +103,17 @@ class AsLeft:
         the stroke: a rotor changes over once in it.
         """
         if (left := self._last(("after-setting",), rotor.name)) is not None:
-            return _state(left, contact)
+            return _state(self._counting(left), contact)
         opening = rotor.set_while is Travel.OPENING
         # Where no change-over was told after it, the contacts stayed as they were to the open stop.
-        return _state(self._last(_SWEEP if opening else _SWEEP[:1]), contact)
+        swept = self._last(_SWEEP if opening else _SWEEP[:1])
+        if swept is not None and self._proofs.of_setting(swept[0], rotor.name) is not None:
+            return None
+        return _state(swept, contact)
+
+    def _counting(self, found: _Found | None) -> _Found | None:
+        """The value, unless it became void."""
+        return None if found is None or self._proofs.of(*found) is not None else found
 
     def _last(self, names: Sequence[str], rotor: str | None = None) -> _Found | None:
         """What was recorded last under one of the names; of a rotor where one is given."""

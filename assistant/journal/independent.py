@@ -2,9 +2,10 @@
 
 Another person has taken the same readings anew, later and apart; see
 `assistant.trade.verification` for when that counts as independent. Everything that a setting
-records of how the valve was left is a point: identity, the stroke, each rotor's shaft, contacts and
-trip, the lamps of each zone and the times. A check need not take all of them: what only one of the
-two has read is told as such. But a check that has not found a rotor's trip has not checked the job.
+records of how the valve was left is a point: the unit sheet, identity, the stroke, each rotor's
+shaft, contacts and trip, the lamps of each zone and the times. A check need not take all of them:
+what only one of the two has read is told as such. But a check that has not found a rotor's trip has
+not checked the job.
 """
 
 from __future__ import annotations
@@ -15,12 +16,16 @@ from typing import Any
 
 from assistant.journal.as_left import AsLeft, Read
 from assistant.journal.entry import REVIEW_KINDS, Entry
+from assistant.journal.proofs import LockedBy, Proofs
 from assistant.trade.unit import Rotor, Unit
 from assistant.trade.verification import Visit, same_person
 
 __all__ = ["Point", "check_of", "compare", "visit_of"]
 
 _ROUNDING = 1e-9
+
+_SHOWN = 12
+"""Digits of a SHA-256 that are shown; the record lists each file with all of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +112,12 @@ def check_of(first: Sequence[Entry], second: Sequence[Entry]) -> Visit:
     return replace(visit, had_seen=visit.had_seen or heard or beside)
 
 
-def compare(unit: Unit, first: Sequence[Entry], second: Sequence[Entry]) -> tuple[Point, ...]:
+def compare(
+    unit: Unit,
+    first: Sequence[Entry],
+    second: Sequence[Entry],
+    locked: tuple[LockedBy | None, LockedBy | None] = (None, None),
+) -> tuple[Point, ...]:
     """Compare every reading of how the valve was left with the check's reading of it.
 
     Args:
@@ -115,11 +125,12 @@ def compare(unit: Unit, first: Sequence[Entry], second: Sequence[Entry]) -> tupl
             that part of the stroke.
         first: the job.
         second: the independent check.
+        locked: by the procedure of each, see `assistant.journal.proofs.locked_by`.
     """
-    one, other = AsLeft(first), AsLeft(second)
+    one, other = AsLeft(first, locked[0]), AsLeft(second, locked[1])
     return (
         *_sheets(first, second),
-        *_shafts(second),
+        *_shafts(second, locked[1]),
         *(point for rule in _of_the_job(unit) for point in rule.points(one, other)),
         *(
             point
@@ -233,19 +244,52 @@ def _contact(
 
 
 def _sheets(first: Sequence[Entry], second: Sequence[Entry]) -> Iterator[Point]:
-    """The unit sheets with which the two were begun."""
+    """The unit sheets with which the two were begun: the same tag may stand on another sheet."""
     for name in ("tag", "drawing", "revision"):
         told = [_text(entries[0].body.get("unit"), name) for entries in (first, second)]
         yield Point(name, told[0], told[1], told[0] == told[1], 1, 1)
+    numbers = list(_other_numbers(first, second))
+    one, other = _sheet_hash(first), _sheet_hash(second)
+    if one is not None and other is not None and (one == other or not numbers):
+        shown = [f"SHA-256 {sha256[:_SHOWN]}…" for sha256 in (one, other)]
+        yield Point("unit sheet", shown[0], shown[1], one == other, 1, 1)
+    yield from numbers
 
 
-def _shafts(second: Sequence[Entry]) -> Iterator[Point]:
+def _other_numbers(first: Sequence[Entry], second: Sequence[Entry]) -> Iterator[Point]:
+    """The numbers of the sheets that are not the same in both."""
+    one, other = _numbers(first), _numbers(second)
+    for name in dict.fromkeys((*one, *other)):
+        if one.get(name) != other.get(name):
+            what = f"{name.replace('-', ' ')} on the unit sheet"
+            yield Point(
+                what, one.get(name), other.get(name), agrees=False, first_line=1, second_line=1
+            )
+
+
+def _numbers(entries: Sequence[Entry]) -> dict[str, str]:
+    """The numbers of the sheet in words, by name; none where the first line has none."""
+    numbers = entries[0].body.get("numbers")
+    found: dict[str, str] = {}
+    for name, number in numbers.items() if isinstance(numbers, Mapping) else ():
+        match number:
+            case {"value": int() | float() as value, "unit": str(unit)}:
+                found[str(name)] = f"{value:g} {unit}".strip()
+    return found
+
+
+def _sheet_hash(entries: Sequence[Entry]) -> str | None:
+    """The SHA-256 of the unit sheet; None where the first line does not say it."""
+    match entries[0].body:
+        case {"job": {"unit_file": str(file)}, "sources": Mapping() as sources}:
+            return _text(sources, file)
+    return None
+
+
+def _shafts(second: Sequence[Entry], locked: LockedBy | None) -> Iterator[Point]:
     """That a shaft was found free at the check, where it was: then nothing proves what was left."""
-    for entry in second:
-        told = entry.body.get("confirmed")
-        if isinstance(told, Mapping) and {"choice": "free"} in told.values():
-            yield Point("shafts", "locked", "free", agrees=False, second_line=entry.seq)
-            return
+    for void in Proofs(second, locked).free[:1]:
+        yield Point("shafts", "locked", void.why, agrees=False, second_line=void.line)
 
 
 def _papers(entries: Sequence[Entry]) -> Mapping[str, Any]:

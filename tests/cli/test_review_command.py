@@ -331,7 +331,7 @@ def test_an_independent_check_is_compared_reading_by_reading(
         "full stroke: same, 62 turns",
         "stopped before the open stop: same, 1 turn\n",
         "disk left its seat: 0.25 turns in the job, line ",
-        "33 same; 1 only in the job.",
+        "34 same; 1 only in the job.",
     ):
         assert told in outcome.out
     assert gloveside("verify", job).code == 0
@@ -355,7 +355,7 @@ def test_a_reading_that_differs_is_told_with_both_lines_and_holds_the_job(
         r"closed in the check, line \d+",
         told,
     )
-    assert "32 same; 1 only in the job; 1 differs." in outcome.out
+    assert "33 same; 1 only in the job; 1 differs." in outcome.out
     assert "does not agree with contact 3, past the trip of the open rotor" in outcome.out
     assert "To clear it: find out which reading is right" in outcome.out
     assert "✗ differs" in (job / "record.html").read_text()

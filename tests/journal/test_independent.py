@@ -23,6 +23,8 @@ from tests.journal import rehearsed
 from tests.journal.chained import chained
 from tests.session.job import kf
 
+LATE = "2031-05-14T20:00:00.000Z"
+
 
 @functools.cache
 def job(number: str) -> tuple[Entry, ...]:
@@ -152,8 +154,46 @@ def test_who_stood_beside_the_job_as_its_checker_does_not_check_it_independently
 def test_a_shaft_that_was_found_free_at_the_check_differs() -> None:
     second = checked("07", mistake=Mistake(MistakeKind.WRONG_WORD, "rods"))
     point = compared_with("07", second)["shafts"]
-    assert (point.first, point.second, point.agrees) == ("locked", "free", False)
+    assert (point.first, point.second, point.agrees) == (
+        "locked",
+        "a shaft was found free",
+        False,
+    )
     assert "shafts" not in compared_with("07", checked("07"))
+
+
+def test_a_job_whose_shaft_was_found_free_after_its_proof_has_no_trip_to_compare() -> None:
+    free = {"kind": "heard", "confirmed": {"shafts": {"choice": "free"}}}
+    first = chained([*(dict(entry.body) for entry in job("07")), free], lambda n: LATE)
+    points = {point.what: point for point in compare(kf("07"), first, checked("07"))}
+    trip = points["trip of the open rotor"]
+    assert (trip.first, trip.agrees) == (None, False)
+
+
+def begun_from(sha256: str, tolerance: float) -> list[Entry]:
+    body = dict(job("07")[0].body)
+    body["job"] = {**body["job"], "unit_file": "sources/unit/kf-07.yaml"}
+    body["sources"] = {"sources/unit/kf-07.yaml": sha256}
+    body["numbers"] = {"tolerance": {"value": tolerance, "unit": "%", "origin": "site"}}
+    return chained([body])
+
+
+@pytest.mark.parametrize(
+    ("sha256", "tolerance", "differing"),
+    [
+        ("ab" * 32, 0.5, {}),
+        ("cd" * 32, 0.5, {"unit sheet": ("SHA-256 abababababab…", "SHA-256 cdcdcdcdcdcd…")}),
+        ("cd" * 32, 0.25, {"tolerance on the unit sheet": ("0.5 %", "0.25 %")}),
+    ],
+)
+def test_a_check_from_another_sheet_differs_whatever_tag_it_has(
+    sha256: str, tolerance: float, differing: dict[str, tuple[str, str]]
+) -> None:
+    first, second = begun_from("ab" * 32, 0.5), begun_from(sha256, tolerance)
+    points = [point for point in compare(kf("07"), first, second) if "sheet" in point.what]
+    found = {one.what: (one.first, one.second) for one in points if one.agrees is False}
+    assert found == differing
+    assert points
 
 
 def test_a_review_after_a_check_does_not_make_the_times_overlap() -> None:
