@@ -3,34 +3,40 @@
 from __future__ import annotations
 
 import argparse
-import contextlib
 import enum
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from pathlib import Path
 
 from assistant.cli.complaint import Complaint, Exit
 from assistant.cli.files import STANDARD_OUTPUT, put, write_out
-from assistant.cli.job_folder import load_job
+from assistant.cli.job_folder import Job, load_job, replayed
 from assistant.cli.unread import tell
 from assistant.journal import clips
 from assistant.journal.canonical import digest
-from assistant.journal.entry import Entry
+from assistant.journal.chain import Level
+from assistant.journal.entry import Entry, is_finished
+from assistant.journal.proofs import locked_by
+from assistant.journal.replay import ReplayError
 from assistant.journal.signature import SIGNATURE_FILE, SignatureError, check, signatures_in
 from assistant.journal.store import JournalError, read
+from assistant.procedure.deeds import Fact
 from assistant.procedure.problems import FileRefused
 from assistant.procedure.unit_sheet import load_unit
+from assistant.record.beside import Beside
 from assistant.record.page import render
 from assistant.record.plain import to_json
 from assistant.record.readings import to_csv
-from assistant.record.signatures import Due, due_in
+from assistant.record.signatures import due_in
 from assistant.record.summary import Summary, summarise
-from assistant.record.words import Field, fields_of, mapping_of
+from assistant.record.words import Field, clean, fields_of, mapping_of
 from assistant.trade.unit import Unit
 
 __all__ = ["Format", "arguments", "renew_record", "run", "unit_of", "write_record"]
 
 _UNITS = "sources/unit/"
+
+_OF_A_SIGNATURE = ("name", "time", "meaning", "public_key", "root", "signature")
+"""What of a signature is signed, and the signature: whatever else stands beside them is not."""
 
 
 class Format(enum.StrEnum):
@@ -69,7 +75,8 @@ def run(args: argparse.Namespace) -> Exit:
     form = Format(args.format)
     entries = _entries(args.job)
     if form is Format.CSV:
-        text = to_csv(entries)
+        job = _job(args.job, entries)
+        text = to_csv(entries, None if job is None else locked_by(job.program))
     elif form is Format.JSON:
         text = to_json(_summary(args.job, entries))
     else:
@@ -111,29 +118,70 @@ def unit_of(folder: Path, entries: Sequence[Entry]) -> Unit | None:
 
 
 def _summary(folder: Path, entries: Sequence[Entry]) -> Summary:
-    summary = summarise(entries, unit_of(folder, entries), _due(folder, entries))
-    return replace(summary, key_signatures=tuple(_key_signatures(folder, entries)))
+    job = _job(folder, entries)
+    due = None if job is None else due_in(job.program)
+    held, faults = _key_signatures(folder, entries)
+    beside = Beside(
+        locked=None if job is None else locked_by(job.program),
+        known=_known(folder, entries),
+        lost_clips=tuple(_lost_clips(folder, entries)),
+        key_signatures=held,
+        signature_faults=faults,
+    )
+    return summarise(entries, unit_of(folder, entries), due, beside)
 
 
-def _key_signatures(folder: Path, entries: Sequence[Entry]) -> Iterator[tuple[Field, ...]]:
-    """What each signature by a key says that is right; of the others ``verify`` tells."""
+def _job(folder: Path, entries: Sequence[Entry]) -> Job | None:
+    """What the job runs from; None where that is not as it was."""
     try:
-        held = signatures_in((folder / SIGNATURE_FILE).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return
-    lines = [entry.line + b"\n" for entry in entries]
-    for one in held:
-        with contextlib.suppress(SignatureError):
-            check(one, lines)
-            yield fields_of(one)
-
-
-def _due(folder: Path, entries: Sequence[Entry]) -> tuple[Due, ...] | None:
-    """The signatures that the job's procedure demands; None where it is not as it was."""
-    try:
-        return due_in(load_job(folder, entries[0]).program)
+        return load_job(folder, entries[0])
     except (Complaint, FileRefused):
         return None
+
+
+def _known(folder: Path, entries: Sequence[Entry]) -> frozenset[Fact] | None:
+    """What is known of the valve where an unfinished job stands; None where that is not told."""
+    if is_finished(entries):
+        return None
+    try:
+        _, session, _ = replayed(folder, entries)
+    except (Complaint, FileRefused, ReplayError):
+        return None
+    return session.known
+
+
+def _lost_clips(folder: Path, entries: Sequence[Entry]) -> Iterator[int]:
+    """The lines whose recording is missing or was changed."""
+    for problem in clips.check(folder, entries):
+        if problem.level is Level.ERROR:
+            yield problem.line
+
+
+def _key_signatures(
+    folder: Path, entries: Sequence[Entry]
+) -> tuple[tuple[tuple[Field, ...], ...], tuple[str, ...]]:
+    """What each signature by a key says that is right, and what is wrong with the others."""
+    file = folder / SIGNATURE_FILE
+    if not file.exists():
+        return (), ()
+    try:
+        held = signatures_in(file.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return (), (f"{SIGNATURE_FILE} cannot be read",)
+    lines = [entry.line + b"\n" for entry in entries]
+    right: list[tuple[Field, ...]] = []
+    wrong: list[str] = []
+    for number, one in enumerate(held, 1):
+        try:
+            added = check(one, lines)
+        except SignatureError as error:
+            what, _, _ = str(error).partition("; ")
+            wrong.append(clean(f"signature {number} is not right ({what})"))
+            continue
+        covered = added[0].line - 1 if added else len(lines)
+        told = [field for field in fields_of(one) if field.name in _OF_A_SIGNATURE]
+        right.append((*told, Field("covers", f"lines 1 to {covered} of {len(lines)}")))
+    return tuple(right), tuple(wrong)
 
 
 def _entries(folder: Path) -> Sequence[Entry]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence, Sized
 
 from assistant.record.moments import moment
+from assistant.record.remarks import DEVIATION, NOTE, SKIPPED
 from assistant.record.rotors import RotorResult
 from assistant.record.summary import Summary
 from assistant.record.words import Field
@@ -19,8 +20,14 @@ _ORDER = ("work-order", "work order")
 
 _DAY, _UTC = len("2031-05-14 "), " UTC"
 
-_NOT_AS_PLANNED = {"Deviation": "deviation", "Step skipped": "skipped step"}
-"""Remarks that a verdict must name, each in the singular."""
+_NOT_AS_PLANNED = {DEVIATION: "deviation", SKIPPED: "skipped step"}
+"""Remarks that a verdict must name with their words, each in the singular."""
+
+_LONGEST = 90
+"""Characters of a remark's words in the verdict; the table has them whole."""
+
+_MOST_TOLD = 3
+"""Remarks of a kind of which the verdict has the words."""
 
 
 def five_lines(job: Summary) -> tuple[Field, ...]:
@@ -46,6 +53,8 @@ def open_points(job: Summary) -> tuple[str, ...]:
         *_electrical(job),
         *job.disagreements,
         *_remarked(job),
+        *_notes(job),
+        *_evidence(job),
         *_unsigned(job),
     )
 
@@ -65,21 +74,38 @@ def _unit(job: Summary) -> Iterator[str]:
 def _done(job: Summary) -> Iterator[str]:
     told = {field.name: field.text for field in job.procedure}
     yield f"{told.get('title', 'A procedure without a title')}."
-    turned = [rotor.name for rotor in job.rotors if any(one.turn for one in rotor.advised)]
-    if turned:
-        yield f"Rotors set: {', '.join(turned)}."
+    done = [rotor.name for rotor in job.rotors if rotor.setting == "set"]
+    begun = [rotor.name for rotor in job.rotors if rotor.setting == "begun"]
+    if done:
+        yield f"Rotors set: {', '.join(done)}."
     elif job.rotors:
         yield "No rotor was set."
-    begun, last = moment(job.started), moment(job.ended or job.last_time)
-    last = last.removeprefix(begun[:_DAY])
-    yield f"{begun.removesuffix(_UTC)} to {last}." if job.ended else f"{begun}; stopped at {last}."
+    if begun:
+        yield f"Begun, not set: {', '.join(begun)}."
+    first, last = moment(job.started), moment(job.ended or job.last_time)
+    last = last.removeprefix(first[:_DAY])
+    yield f"{first.removesuffix(_UTC)} to {last}." if job.ended else f"{first}; stopped at {last}."
 
 
 def _verdict(job: Summary) -> str:
     right = job.rotors and not any(map(_trip_open, job.rotors)) and not list(_untouched(job))
     first = "Every rotor within tolerance. " if right else ""
     points = open_points(job)
-    return first + (f"Open: {'; '.join(points)}." if points else "Nothing is open.")
+    told = f"Open: {'; '.join(points)}." if points else "Nothing is open."
+    return " ".join((first + told, *_without_voice(job)))
+
+
+def _without_voice(job: Summary) -> Iterator[str]:
+    """That confirmations cannot be heard, where some cannot."""
+    confirmed = [row for row in job.exchanges if row.confirmed]
+    silent = [row for row in confirmed if row.clip is None]
+    if silent and len(silent) < len(confirmed):
+        verbs = ("was", "has") if len(silent) == 1 else ("were", "have")
+        number = _number(silent, "confirmation")
+        yield f"{number} {verbs[0]} typed or {verbs[1]} no recording."
+    elif silent:
+        typed = all(row.engine == "typed" for row in silent)
+        yield "The whole job was typed." if typed else "No confirmation has a recording."
 
 
 def _end(job: Summary) -> Iterator[str]:
@@ -98,6 +124,9 @@ def _sheet(job: Summary) -> Iterator[str]:
 
 
 def _trip_open(rotor: RotorResult) -> str | None:
+    if rotor.void is not None:
+        since = f"since line {rotor.void.line} ({rotor.void.why})"
+        return f"rotor {rotor.name} not proved by hand {since}"
     if rotor.trip is None:
         return f"rotor {rotor.name} not proved by hand"
     return None if rotor.trip.within else f"rotor {rotor.name} out of tolerance"
@@ -132,9 +161,43 @@ def _electrical(job: Summary) -> Iterator[str]:
 
 def _remarked(job: Summary) -> Iterator[str]:
     for what, word in _NOT_AS_PLANNED.items():
-        number = sum(remark.what == what for remark in job.remarks)
-        if number:
-            yield f"{number} {word}{'' if number == 1 else 's'}"
+        found = [remark for remark in job.remarks if remark.what == what]
+        told = [f"“{_short(remark.why)}”, line {remark.seq}" for remark in found[:_MOST_TOLD]]
+        if len(found) > len(told):
+            told.append(f"and {len(found) - len(told)} more")
+        if found:
+            yield f"{_number(found, word)} ({', '.join(told)})"
+
+
+def _notes(job: Summary) -> Iterator[str]:
+    notes = [remark.seq for remark in job.remarks if remark.what == NOTE]
+    if notes:
+        yield f"{_number(notes, 'note')} to read, {_lines(notes)}"
+
+
+def _evidence(job: Summary) -> Iterator[str]:
+    """What was kept of the job and is not as it was."""
+    if job.lost_clips:
+        yield f"{_number(job.lost_clips, 'recording')} missing or changed, {_lines(job.lost_clips)}"
+    yield from job.signature_faults
+
+
+def _number(found: Sized, word: str) -> str:
+    return f"{len(found)} {word}{'' if len(found) == 1 else 's'}"
+
+
+def _lines(seqs: Sequence[int]) -> str:
+    """'line 94', 'lines 18 and 76'."""
+    *others, last = map(str, seqs)
+    return f"lines {', '.join(others)} and {last}" if others else f"line {last}"
+
+
+def _short(words: str) -> str:
+    """The words without their last full stop, cut where they are long."""
+    whole = words.removesuffix(".")
+    if len(whole) <= _LONGEST:
+        return whole
+    return f"{whole[:_LONGEST].rpartition(' ')[0] or whole[:_LONGEST]}…"
 
 
 def _unsigned(job: Summary) -> Iterator[str]:

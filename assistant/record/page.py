@@ -11,6 +11,7 @@ import base64
 from collections.abc import Mapping
 
 from assistant.record.headline import five_lines, open_points
+from assistant.record.stands import how_it_stands
 from assistant.record.summary import Summary
 from assistant.record.templates import template
 
@@ -30,6 +31,7 @@ def render(summary: Summary, clips: Mapping[str, bytes] | None) -> str:
         job=summary,
         lines=five_lines(summary),
         points=open_points(summary),
+        stands=how_it_stands(summary),
         sounds=sounds,
         silent=clips is None,
     )

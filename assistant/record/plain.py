@@ -8,6 +8,7 @@ from importlib import resources
 from typing import Any
 
 from assistant.record.headline import five_lines, open_points
+from assistant.record.stands import how_it_stands
 from assistant.record.summary import Summary
 
 __all__ = ["FORMAT", "schema", "to_json"]
@@ -22,6 +23,7 @@ _NOT_FOR_PROGRAMS = frozenset({"development"})
 def to_json(summary: Summary) -> str:
     """The summary as JSON, two spaces deep, ending in a newline."""
     told = {"format": FORMAT, "lines": _plain(five_lines(summary)), "open": open_points(summary)}
+    told["stands"] = how_it_stands(summary)
     for name, value in asdict(summary).items():
         if name not in _NOT_FOR_PROGRAMS:
             told[name] = value

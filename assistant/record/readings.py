@@ -1,7 +1,8 @@
 """The readings and the recorded values as CSV (RFC 4180), for another program.
 
 One value a row. A reading of contacts gives a row for each contact, a proved trip one for each of
-its numbers. What was taken back by going back is left out.
+its numbers. What was taken back by going back is left out. A proof that counts no more says since
+where and why. Deviations and notes have rows too, whether an answer was taken back or not.
 """
 
 from __future__ import annotations
@@ -13,15 +14,19 @@ from typing import Any
 
 from assistant.journal.canonical import encode
 from assistant.journal.entry import Entry
-from assistant.journal.standing import standing
+from assistant.journal.proofs import LockedBy, Proofs
+from assistant.journal.standing import taken_back
 from assistant.record.recorded import Recorded, recorded_of
+from assistant.record.remarks import DEVIATION, NOTE, remarks_of
 from assistant.record.words import clean, in_words, mapping_of, states_of
 
 __all__ = ["HEADING", "to_csv"]
 
-HEADING = ("time", "step", "name", "value", "unit", "rotor")
+HEADING = ("time", "step", "name", "value", "unit", "rotor", "void")
 
-Row = tuple[str, str, str, str, str, str]
+_REMARKS = (DEVIATION, NOTE)
+
+Row = tuple[str, str, str, str, str, str, str]
 _Part = tuple[str, str, str]
 """What is added to the name, the value, guarded, and its unit."""
 
@@ -31,25 +36,42 @@ _FORMULA = ("=", "+", "-", "@", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 _TRIP_UNITS: Mapping[str, str] = {"percent": "%", "error": "%", "turns": "turns", "within": ""}
 
 
-def to_csv(entries: Sequence[Entry]) -> str:
-    """The rows, a heading first; a text that a spreadsheet would run begins with an apostrophe."""
+def to_csv(entries: Sequence[Entry], locked: LockedBy | None = None) -> str:
+    """The rows, a heading first; a text that a spreadsheet would run begins with an apostrophe.
+
+    Args:
+        entries: of the journal.
+        locked: by the procedure, see `assistant.journal.proofs.locked_by`.
+    """
     sink = io.StringIO()
     writer = csv.writer(sink, lineterminator="\r\n")
     writer.writerow(HEADING)
-    writer.writerows(_rows(entries))
+    writer.writerows(_rows(entries, Proofs(entries, locked)))
     return sink.getvalue()
 
 
-def _rows(entries: Sequence[Entry]) -> Iterator[Row]:
+def _rows(entries: Sequence[Entry], proofs: Proofs) -> Iterator[Row]:
     by_entry: dict[int, list[Recorded]] = {}
-    for value in recorded_of(entries):
+    for value in recorded_of(entries, proofs):
         by_entry.setdefault(value.seq, []).append(value)
-    for entry in standing(entries):
-        recorded = by_entry.get(entry.seq, [])
-        yield from _confirmed(entry, [value.written for value in recorded])
-        for value in recorded:
-            for part in _values(value.written):
-                yield _row(entry, value.name, part, (value.unit, value.rotor))
+    told: dict[int, list[tuple[str, str]]] = {}
+    for remark in remarks_of(entries):
+        if remark.what in _REMARKS:
+            told.setdefault(remark.seq, []).append((remark.what.lower(), remark.why))
+    gone = taken_back(entries)
+    for entry in entries:
+        if entry.seq not in gone:
+            yield from _counting(entry, by_entry.get(entry.seq, []))
+        for name, words in told.get(entry.seq, ()):
+            yield _row(entry, name, ("", _guarded(words), ""), ("", "", ""))
+
+
+def _counting(entry: Entry, recorded: Sequence[Recorded]) -> Iterator[Row]:
+    """The rows of an entry whose answer counts."""
+    yield from _confirmed(entry, [value.written for value in recorded])
+    for value in recorded:
+        for part in _values(value.written):
+            yield _row(entry, value.name, part, (value.unit, value.rotor, value.void))
 
 
 def _confirmed(entry: Entry, recorded: Sequence[Any]) -> Iterator[Row]:
@@ -57,7 +79,7 @@ def _confirmed(entry: Entry, recorded: Sequence[Any]) -> Iterator[Row]:
     for name, answer in mapping_of(entry.body.get("confirmed")).items():
         if states_of(answer) and answer not in recorded:
             for part in _values(answer):
-                yield _row(entry, clean(name), part, ("", ""))
+                yield _row(entry, clean(name), part, ("", "", ""))
 
 
 def _values(written: Any) -> Iterator[_Part]:
@@ -87,12 +109,13 @@ def _number(number: float) -> str:
     return encode(number).decode()
 
 
-def _row(entry: Entry, name: str, part: _Part, of: tuple[str, str]) -> Row:
-    """A row for a part of a value, whose unit, if it has none of its own, and rotor are `of`."""
+def _row(entry: Entry, name: str, part: _Part, of: tuple[str, str, str]) -> Row:
+    """A row for a part of a value; unit, if it has none of its own, rotor and void are `of`."""
     more, text, own = part
     step, full = in_words(entry.body.get("step", "")), f"{name} {more}".strip()
-    unit, rotor = own or of[0], of[1]
-    return (entry.time, _guarded(step), _guarded(full), text, _guarded(unit), _guarded(rotor))
+    unit, rotor, void = own or of[0], of[1], of[2]
+    texts = (_guarded(step), _guarded(full), text, _guarded(unit), _guarded(rotor))
+    return (entry.time, *texts, void)
 
 
 def _guarded(text: str) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
+from assistant.journal.proofs import Proofs
 from assistant.journal.recorded import recorded_in
 from assistant.journal.standing import taken_back
 from assistant.record.words import clean, in_words
@@ -28,6 +29,8 @@ class Recorded:
         rotor: the rotor that it is of, else empty.
         written: as the journal holds it.
         counts: False where a later entry went back over it.
+        void: since where and why it proves nothing any more; empty where it does, or where it is
+            no proof.
     """
 
     seq: int
@@ -39,6 +42,7 @@ class Recorded:
     rotor: str
     written: Any
     counts: bool
+    void: str
 
     @property
     def short(self) -> str:
@@ -46,11 +50,12 @@ class Recorded:
         return self.name.rpartition("/")[2]
 
 
-def recorded_of(entries: Sequence[Entry]) -> Iterator[Recorded]:
+def recorded_of(entries: Sequence[Entry], proofs: Proofs) -> Iterator[Recorded]:
     """Every recorded value, also those that no longer count."""
     gone = taken_back(entries)
     for entry in entries:
         for value in recorded_in(entry):
+            void = proofs.of(entry.seq, value)
             yield Recorded(
                 seq=entry.seq,
                 time=entry.time,
@@ -61,6 +66,7 @@ def recorded_of(entries: Sequence[Entry]) -> Iterator[Recorded]:
                 rotor=clean(value.rotor),
                 written=value.written,
                 counts=entry.seq not in gone,
+                void="" if void is None else f"since line {void.line}: {void.why}",
             )
 
 

@@ -3,6 +3,7 @@
 The trips as found and as left, and the contacts after setting, are what the procedure records of a
 rotor. Where an older or another procedure records none, the contacts as found are those confirmed
 last before the first advice that gave a direction, and as left those confirmed last after the last.
+What counts no more says `assistant.journal.proofs`.
 """
 
 from __future__ import annotations
@@ -12,7 +13,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
-from assistant.journal.recorded import recorded_in
+from assistant.journal.proofs import Proofs, Void
+from assistant.journal.recorded import RecordedValue, recorded_in
 from assistant.record.words import (
     States,
     clean,
@@ -69,7 +71,12 @@ class RotorResult:
             where not all of them were confirmed after the last advice.
         trip_found: in words, where it was found to trip.
         found_at: the same in numbers; None where the journal holds it in words alone.
-        trip: where it was proved to trip, None where it was not proved since its shaft was turned.
+        trip: where it was proved to trip; None where it was not, or where that counts no more.
+        setting: "set"; "begun" where its shaft was to be turned and its contacts were not confirmed
+            since; "none" where it was not to be turned.
+        was: where it was proved before that became void; None where it was not, or where it counts.
+        void: from where on, and why, that proof counts no more.
+        left_void: the same of its contacts after it was set.
     """
 
     name: str
@@ -80,13 +87,20 @@ class RotorResult:
     trip_found: str | None
     found_at: Trip | None
     trip: Trip | None
+    setting: str
+    was: Trip | None
+    void: Void | None
+    left_void: Void | None
 
 
-def rotors_of(entries: Sequence[Entry], stroke_turns: float | None) -> Iterator[RotorResult]:
+def rotors_of(
+    entries: Sequence[Entry], proofs: Proofs, stroke_turns: float | None
+) -> Iterator[RotorResult]:
     """Every rotor that was advised on or of which something was recorded, first named first.
 
     Args:
         entries: those that count.
+        proofs: of the job.
         stroke_turns: handwheel turns of the full stroke, where they are known.
     """
     advised: dict[str, list[tuple[int, Mapping[str, Any]]]] = {}
@@ -98,13 +112,13 @@ def rotors_of(entries: Sequence[Entry], stroke_turns: float | None) -> Iterator[
             if value.rotor:
                 advised.setdefault(clean(value.rotor), [])
     for name, given in advised.items():
-        yield _rotor(name, given, entries, stroke_turns)
+        yield _rotor(name, given, entries, proofs, stroke_turns)
 
 
-def _last_recorded(name: str, entries: Sequence[Entry]) -> dict[str, Any]:
+def _last_recorded(name: str, entries: Sequence[Entry]) -> dict[str, tuple[int, RecordedValue]]:
     """What the entries record of a rotor, by the last part of its name; the later value counts."""
     return {
-        value.short: value.written
+        value.short: (entry.seq, value)
         for entry in entries
         for value in recorded_in(entry)
         if clean(value.rotor) == name
@@ -115,6 +129,7 @@ def _rotor(
     name: str,
     given: Sequence[tuple[int, Mapping[str, Any]]],
     entries: Sequence[Entry],
+    proofs: Proofs,
     stroke_turns: float | None,
 ) -> RotorResult:
     directed = [
@@ -123,26 +138,36 @@ def _rotor(
     found: States = {}
     left: States = {}
     leave: States = {}
+    last_turned = 0
     if directed:
-        first, (last, leave) = directed[0][0], directed[-1]
+        first, (last_turned, leave) = directed[0][0], directed[-1]
         contacts = {contact for _, states in directed for contact in states}
         found = _read(contacts, (entry for entry in entries if entry.seq <= first))
-        left = _read(contacts, (entry for entry in entries if entry.seq > last))
+        left = _read(contacts, (entry for entry in entries if entry.seq > last_turned))
     recorded = _last_recorded(name, entries)
-    last_turned = directed[-1][0] if directed else 0
-    # A proof from before the shaft was turned again proves nothing of where it is now.
-    proved = _last_recorded(name, [entry for entry in entries if entry.seq > last_turned])
-    if "after-setting" in recorded:
-        left = states_of(recorded["after-setting"])
+    written = {short: value.written for short, (_, value) in recorded.items()}
+    set_at = recorded["after-setting"][0] if "after-setting" in recorded else 0
+    left_void = None
+    if set_at > last_turned:
+        left = states_of(written["after-setting"])
+        left_void = proofs.of(*recorded["after-setting"])
+    proof, void = _trip(written.get("as-left"), stroke_turns), None
+    if proof is not None:
+        void = proofs.of(*recorded["as-left"])
+    whole = bool(leave) and leave.keys() <= left.keys()
     return RotorResult(
         name=name,
         found=grouped(found) or None,
         advised=tuple(_advised(seq, advice) for seq, advice in given),
         left=grouped(left) or None,
-        agrees=left == leave if leave and leave.keys() <= left.keys() else None,
-        trip_found=in_words(recorded["as-found"]) if "as-found" in recorded else None,
-        found_at=_trip(recorded.get("trip-as-found"), stroke_turns),
-        trip=_trip(proved.get("as-left"), stroke_turns),
+        agrees=left == leave if whole and left_void is None else None,
+        trip_found=in_words(written["as-found"]) if "as-found" in written else None,
+        found_at=_trip(written.get("trip-as-found"), stroke_turns),
+        trip=proof if void is None else None,
+        setting=("set" if set_at > last_turned or whole else "begun") if directed else "none",
+        was=None if void is None else proof,
+        void=void,
+        left_void=left_void,
     )
 
 

@@ -6,7 +6,7 @@ records that somebody said so: the site's own papers are signed by hand.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -20,12 +20,17 @@ __all__ = ["Due", "Signature", "due_in", "people_due", "signatures_of"]
 
 _SIGNED = "signed-"
 
+_LOST = "recording missing or changed"
+
+_BY_HAND = ("typed", "pressed")
+"""Engines that hear nothing."""
+
 _REVIEWERS = {"reviewed": "reviewer", "compared": "independent checker"}
 
 
 @dataclass(frozen=True, slots=True)
 class Signature:
-    """A signature by voice.
+    """A signature, mostly by voice.
 
     Args:
         seq: number of the entry.
@@ -34,6 +39,8 @@ class Signature:
         meaning: what is signed for, "done".
         asked: the question that was answered, in full.
         time: when it was signed, RFC 3339.
+        kept: how it is kept: "voice", "typed", "pressed", "recording missing or changed", or "no
+            recording".
     """
 
     seq: int
@@ -42,6 +49,7 @@ class Signature:
     meaning: str
     asked: str
     time: str
+    kept: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,9 +85,18 @@ def people_due(due: Sequence[Due], papers: Mapping[str, Any]) -> Iterator[Due]:
         yield Due(clean(one.role), in_words(papers.get(one.person)))
 
 
-def signatures_of(entries: Sequence[Entry], recorded: Sequence[Recorded]) -> Iterator[Signature]:
-    """Each signature that counts, in the order of the journal: verdicts follow the job."""
+def signatures_of(
+    entries: Sequence[Entry], recorded: Sequence[Recorded], lost_clips: Collection[int]
+) -> Iterator[Signature]:
+    """Each signature that counts, in the order of the journal: verdicts follow the job.
+
+    Args:
+        entries: of the journal.
+        recorded: its values.
+        lost_clips: the lines whose recording is missing or was changed.
+    """
     asked = _questions(entries)
+    kept = {entry.seq: _LOST if entry.seq in lost_clips else _kept(entry) for entry in entries}
     roles = {entry.seq: role for entry in entries if (role := _role(entry)) is not None}
     times = {value.name: value for value in recorded if value.counts}
     for value in recorded:
@@ -92,6 +109,7 @@ def signatures_of(entries: Sequence[Entry], recorded: Sequence[Recorded]) -> Ite
                 meaning=value.short.removeprefix(_SIGNED).replace("-", " "),
                 asked=asked.get(value.seq, ""),
                 time=value.time if at is None else at.value,
+                kept=kept[value.seq],
             )
     yield from _verdicts(entries)
 
@@ -120,10 +138,29 @@ def _verdicts(entries: Sequence[Entry]) -> Iterator[Signature]:
                 seq=entry.seq,
                 name=in_words(entry.body.get("by")),
                 role=_REVIEWERS[entry.kind],
-                meaning=in_words(entry.body.get("meaning")),
+                meaning=": ".join((in_words(entry.body.get("meaning")), *_counts(entry))),
                 asked="",
                 time=entry.time,
+                kept=_kept(entry),
             )
+
+
+def _counts(entry: Entry) -> Iterator[str]:
+    """How many confirmations, or points, a second person agreed on, and how many not."""
+    match entry.body:
+        case {"agreed": int(agreed), "disagreed": int(disagreed)}:
+            yield f"{agreed} agreed, {disagreed} disagreed"
+        case {"points": list(points)}:
+            verdicts = [mapping_of(point).get("agrees") for point in points]
+            yield f"{verdicts.count(True)} the same, {verdicts.count(False)} not"
+
+
+def _kept(entry: Entry) -> str:
+    """How what was said is kept, if its recording is as it was."""
+    if entry.clip is not None:
+        return "voice"
+    engine = mapping_of(entry.body.get("heard")).get("engine")
+    return str(engine) if engine in _BY_HAND else "no recording"
 
 
 def _questions(entries: Sequence[Entry]) -> dict[int, str]:

@@ -11,15 +11,19 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
+from assistant.journal.proofs import Proofs
 from assistant.journal.root_words import words_of
 from assistant.journal.standing import standing
 from assistant.journal.tree import root
 from assistant.journal.verdicts import open_disagreements
+from assistant.procedure.deeds import Fact
+from assistant.record.beside import Beside
 from assistant.record.cautions import Caution, cautions_of
 from assistant.record.comparisons import Comparison, comparisons_of
 from assistant.record.development import Picture, picture
 from assistant.record.lamps import LampZone, lamp_zones
 from assistant.record.recorded import Recorded, recorded_of
+from assistant.record.remarks import Remark, remarks_of
 from assistant.record.rotors import Advised, RotorResult, Trip, rotors_of
 from assistant.record.signatures import Due, Signature, people_due, signatures_of
 from assistant.record.stroke import StrokeTime, stroke_time
@@ -100,16 +104,6 @@ class Exchange:
 
 
 @dataclass(frozen=True, slots=True)
-class Remark:
-    """A hold, a deviation, or another thing that a reader must not miss."""
-
-    seq: int
-    time: str
-    what: str
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
 class Summary:
     """The job as its journal tells it.
 
@@ -126,7 +120,11 @@ class Summary:
         root: of the hash tree over every line.
         root_words: four words that stand for the root.
         key_signatures: those of the root by people's keys that lie beside the journal and are
-            right.
+            right, each with the lines that it covers.
+        signature_faults: the others, each with what is wrong.
+        lost_clips: the lines whose recording is missing or was changed.
+        known: what is known of the valve at the journal's last line, by the names of the facts;
+            None where that is not known.
     """
 
     service: str
@@ -155,7 +153,10 @@ class Summary:
     last_hash: str
     root: str
     root_words: tuple[str, ...]
-    key_signatures: tuple[tuple[Field, ...], ...] = ()
+    key_signatures: tuple[tuple[Field, ...], ...]
+    signature_faults: tuple[str, ...]
+    lost_clips: tuple[int, ...]
+    known: tuple[str, ...] | None
 
     @property
     def tag(self) -> str:
@@ -165,9 +166,14 @@ class Summary:
 
 _SILENCE = ("silence", "silent")
 
+_NOTHING_BESIDE = Beside()
+
 
 def summarise(
-    entries: Sequence[Entry], unit: Unit | None = None, due: Sequence[Due] | None = ()
+    entries: Sequence[Entry],
+    unit: Unit | None = None,
+    due: Sequence[Due] | None = (),
+    beside: Beside = _NOTHING_BESIDE,
 ) -> Summary:
     """Draw the summary from the entries of a sound journal.
 
@@ -176,6 +182,7 @@ def summarise(
         unit: the sheet that the job ran from; without it there is no picture of the contact
             development, and lamps and times are not compared with the data.
         due: the signatures that the procedure demands; None where it is not known.
+        beside: what lies beside the journal.
 
     Raises:
         ValueError: there are no entries.
@@ -183,8 +190,9 @@ def summarise(
     if not entries:
         raise ValueError("a journal without entries has nothing to show")
     first, last = entries[0], entries[-1]
-    recorded = tuple(recorded_of(entries))
-    rotors = tuple(rotors_of(standing(entries), _stroke_turns(first)))
+    proofs = Proofs(entries, beside.locked)
+    recorded = tuple(recorded_of(entries, proofs))
+    rotors = tuple(rotors_of(standing(entries), proofs, _stroke_turns(first)))
     tree = root(entry.line for entry in entries)
     job = mapping_of(first.body.get("job"))
     return Summary(
@@ -203,7 +211,7 @@ def summarise(
         lamps=() if unit is None else tuple(lamp_zones(unit, recorded)),
         stroke=None if unit is None else stroke_time(unit, recorded),
         due=None if due is None else tuple(people_due(due, mapping_of(job.get("papers")))),
-        signatures=tuple(signatures_of(entries, recorded)),
+        signatures=tuple(signatures_of(entries, recorded, beside.lost_clips)),
         disagreements=tuple(
             clean(f"{one.by} does not agree with {one.what}; to clear it, {one.to_clear}")
             for one in open_disagreements(entries)
@@ -211,12 +219,16 @@ def summarise(
         comparisons=tuple(comparisons_of(entries)),
         cautions=cautions_of(entries),
         recorded=recorded,
-        remarks=tuple(remark for entry in entries for remark in _remarks(entry)),
+        remarks=tuple(remarks_of(entries)),
         exchanges=tuple(_exchange(entry) for entry in entries if _is_exchange(entry)),
         entries=len(entries),
         last_hash=last.hash,
         root=tree,
         root_words=words_of(tree),
+        key_signatures=beside.key_signatures,
+        signature_faults=beside.signature_faults,
+        lost_clips=beside.lost_clips,
+        known=None if beside.known is None else tuple(f for f in Fact if f in beside.known),
     )
 
 
@@ -255,53 +267,6 @@ def _exchange(entry: Entry) -> Exchange:
 def _given(entry: Entry, name: str) -> str | None:
     value = entry.body.get(name)
     return None if value is None else in_words(value)
-
-
-def _remarks(entry: Entry) -> Iterator[Remark]:
-    for what, why in _remarkable(entry):
-        yield Remark(entry.seq, entry.time, what, why)
-
-
-def _remarkable(entry: Entry) -> Iterator[tuple[str, str]]:
-    """What a reader must not miss, and why it was."""
-    body = entry.body
-    if entry.kind == "returned":
-        yield "Interrupted and continued", " ".join(texts_of(body.get("said")))
-    for text in texts_of(body.get("deviations")):
-        yield "Deviation", text
-    for fact in texts_of(body.get("proved")):
-        yield "Proved again before going on", fact.replace("-", " ")
-    if skipped := mapping_of(body.get("skipped")):
-        yield "Step skipped", f"{in_words(skipped.get('step'))}, by {in_words(skipped.get('by'))}"
-    if body.get("went_back"):
-        yield "Went back: answers from this step on no longer count", in_words(body["went_back"])
-    if closed := mapping_of(body.get("hold_closed")):
-        yield f"Hold closed by {in_words(closed.get('by'))}", in_words(closed.get("reason"))
-    yield from _stops(body)
-
-
-def _stops(body: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
-    """Holds, notes, and readings that gave no direction."""
-    if body.get("held"):
-        yield "Hold", in_words(body["held"])
-    elif body.get("meant") == {"command": "hold"}:
-        yield "Hold asked for", in_words(body.get("step", ""))
-    if note := body.get("note"):
-        yield "Note", in_words(_words_kept(body, note))
-    advice = mapping_of(body.get("advice"))
-    if advice.get("verdict") == "contradiction":
-        what = f"Readings of the rotor {in_words(advice.get('rotor'))} disagreed: no direction"
-        yield what, " ".join(texts_of(advice.get("reasons")))
-
-
-def _words_kept(body: Mapping[str, Any], note: Any) -> Any:
-    """The clip of a note or a reason, or its words where they were typed.
-
-    A reason counts once it was agreed on, and is named by the entry that agrees; else it is what
-    the entry itself heard.
-    """
-    kept = {**mapping_of(body.get("heard")), **body} if note is True else mapping_of(note)
-    return mapping_of(kept.get("clip")).get("file") or kept.get("text", "")
 
 
 def _job(job: Mapping[str, Any]) -> tuple[Field, ...]:

@@ -14,6 +14,7 @@ import pytest
 
 from assistant.record.plain import schema
 from tests.cli.command import KF_07, ROOT, gloveside, two_ends
+from tests.session.job import TO_READING
 from tests.session.test_commands import REPLIES
 
 
@@ -91,3 +92,15 @@ def test_a_job_that_was_never_begun_has_no_record(tmp_path: Path) -> None:
 
 def test_an_unknown_format_is_bad_use(job: Path) -> None:
     assert gloveside("record", job, "--format", "pdf").code == 2
+
+
+def test_an_unfinished_job_says_how_the_valve_stands(tmp_path: Path) -> None:
+    quiet = ("--ears", "typed", "--voice", "off")
+    typed = "".join(f"{reply}\n" for reply in TO_READING)
+    job = tmp_path / "job"
+    outcome = gloveside("run", two_ends(), "--unit", KF_07, "--job", job, *quiet, typed=typed)
+    assert outcome.code == 3, outcome.err
+    page = (job / "record.html").read_text("utf-8")
+    assert "Setting rod: engaged; the shafts were tried and are locked." in page
+    assert "Supplies: locked off." in page
+    assert "Not proved by hand: open, closed." in page

@@ -9,6 +9,8 @@ from typing import Any
 import jsonschema
 import pytest
 
+from assistant.journal.store import Journal
+from assistant.journal.verdicts import judged
 from assistant.record.plain import schema
 from tests.cli.command import KF_07, gloveside, spoiled, two_ends
 from tests.session.job import TO_READING
@@ -64,7 +66,9 @@ def test_two_people_sign_and_each_signature_is_checked_and_shown(tmp_path: Path)
     told = json.loads(gloveside("record", job, "--format", "json", "--output", "-").out)
     jsonschema.validate(told, schema())
     shown = [{field["name"]: field["text"] for field in one} for one in told["key_signatures"]]
-    assert shown == kept(job)
+    lines = told["entries"]
+    covers = {"covers": f"lines 1 to {lines} of {lines}"}
+    assert shown == [{**one, **covers} for one in kept(job)]
     spoilt = [{**one, "meaning": "x"} if one["name"] == "JT" else one for one in kept(job)]
     (job / "signature.json").write_text(json.dumps(spoilt))
     verified = gloveside("verify", job)
@@ -72,6 +76,33 @@ def test_two_people_sign_and_each_signature_is_checked_and_shown(tmp_path: Path)
     assert "RV, signed by the holder" in verified.out
     assert "JT, signed" not in verified.out
     assert "error signature.json, signature 2: what is signed was changed" in verified.out
+    told = json.loads(gloveside("record", job, "--format", "json", "--output", "-").out)
+    assert len(told["key_signatures"]) == 1
+    (fault,) = told["signature_faults"]
+    assert fault.startswith("signature 2 is not right (what is signed was changed")
+    assert fault in told["open"]
+    assert gloveside("record", job).code == 0
+    assert f"✗ {fault}" in (job / "record.html").read_text()
+
+
+def test_a_signature_from_before_a_review_covers_what_stood_then(tmp_path: Path) -> None:
+    job = begun(tmp_path / "job")
+    sign(job, "RV", tmp_path / "rv.pem")
+    with Journal.open(job) as journal:
+        lines = len(journal.entries)
+        journal.append("2099-01-01T00:00:00.000Z", judged(1, "a", "AB", agrees=True))
+    told = json.loads(gloveside("record", job, "--format", "json", "--output", "-").out)
+    (one,) = told["key_signatures"]
+    assert {"name": "covers", "text": f"lines 1 to {lines} of {lines + 1}"} in one
+    assert told["signature_faults"] == []
+
+
+def test_what_stands_beside_a_signature_and_is_not_signed_is_not_shown(tmp_path: Path) -> None:
+    job = begun(tmp_path / "job")
+    sign(job, "RV", tmp_path / "rv.pem")
+    (job / "signature.json").write_text(json.dumps([{**kept(job)[0], "role": "inspector"}]))
+    told = json.loads(gloveside("record", job, "--format", "json", "--output", "-").out)
+    assert "inspector" not in json.dumps(told)
 
 
 def test_who_signs_again_renews_their_own_and_no_other(tmp_path: Path) -> None:

@@ -232,6 +232,9 @@ def test_a_removed_clip_is_named(with_clip: tuple[Path, int]) -> None:
     folder, at = with_clip
     (folder / "clips" / "0001.wav").unlink()
     assert named(gloveside("verify", folder)) == [at]
+    told = json.loads(gloveside("record", folder, "--format", "json", "--output", "-").out)
+    assert told["lost_clips"] == [at]
+    assert f"1 recording missing or changed, line {at}" in told["open"]
 
 
 def changed(line: bytes, **fields: Any) -> bytes:

@@ -10,9 +10,12 @@ import pytest
 from assistant.journal.entry import Entry, opening
 from assistant.journal.standing import standing, taken_back
 from assistant.language.meaning import Quantity, to_json
+from assistant.procedure.deeds import Fact
 from assistant.procedure.load import load_program
+from assistant.record.beside import Beside
 from assistant.record.headline import five_lines, open_points
 from assistant.record.signatures import Due, due_in
+from assistant.record.stands import how_it_stands
 from assistant.record.summary import Field, Summary, summarise
 from assistant.trade.unit import Sourced, Unit
 from tests.journal.chained import chained
@@ -41,9 +44,12 @@ DUE = (Due("technician", "technician"), Due("checker", "checker"))
 
 
 def summary(
-    *bodies: dict[str, Any], unit: Unit | None = SHEET, due: tuple[Due, ...] | None = DUE
+    *bodies: dict[str, Any],
+    unit: Unit | None = SHEET,
+    due: tuple[Due, ...] | None = DUE,
+    beside: Beside = Beside(),  # noqa: B008 - frozen
 ) -> Summary:
-    return summarise(entries(*bodies), unit, due)
+    return summarise(entries(*bodies), unit, due, beside)
 
 
 def recorded(name: str, written: Any, rotor: str = "", **more: Any) -> dict[str, Any]:
@@ -70,7 +76,8 @@ def signed(meaning: str, name: str) -> dict[str, Any]:
     ]
     role = {"done": "technician", "checked": "checker"}[meaning]
     agreed = {f"finish/sign-{role}": {"role": role, "agrees": True}}
-    return {"kind": "heard", "recorded": values, "confirmed": agreed}
+    clip = {"file": "clips/0001.wav", "sha256": "00" * 32}
+    return {"kind": "heard", "recorded": values, "confirmed": agreed, "clip": clip}
 
 
 RIGHT = (
@@ -125,10 +132,17 @@ def test_a_job_that_was_done_as_it_should_be_leaves_nothing_open() -> None:
             ),
             "stroke time out of tolerance",
         ),
-        ((*RIGHT, *TESTED, {"kind": "heard", "deviations": ["Too fast."]}, *SIGNED), "1 deviation"),
+        (
+            (*RIGHT, *TESTED, {"kind": "heard", "deviations": ["Too fast."]}, *SIGNED),
+            "1 deviation (“Too fast”, line 8)",
+        ),
         (
             (*RIGHT, *TESTED, {"kind": "heard", "skipped": {"step": "a", "by": "b"}}, *SIGNED),
-            "1 skipped step",
+            "1 skipped step (“a, by b”, line 8)",
+        ),
+        (
+            (*RIGHT, *TESTED, {"kind": "heard", "note": True}, *SIGNED),
+            "1 note to read, line 8",
         ),
     ],
 )
@@ -345,3 +359,142 @@ def test_what_a_second_person_does_not_agree_with_is_open_and_a_review_is_signed
     ]
     agreed = summary(verdict, ended, {**verdict, "agrees": True})
     assert not agreed.disagreements
+
+
+# A shaft that was found free: what was set and proved before shows nothing (common practice).
+
+FREE = {
+    "kind": "heard",
+    "confirmed": {"test/shafts": {"choice": "free"}},
+    "done": [{"step": "test/shafts", "outcome": "free"}],
+}
+
+
+def test_no_rotor_is_proved_any_more_once_a_shaft_was_found_free() -> None:
+    seen = summary(*RIGHT, FREE, *TESTED, *SIGNED)
+    assert [rotor.trip for rotor in seen.rotors] == [None, None]
+    assert [rotor.was and rotor.was.percent for rotor in seen.rotors] == [98.387, 2.419]
+    assert open_points(seen) == (
+        "rotor open not proved by hand since line 4 (a shaft was found free)",
+        "rotor closed not proved by hand since line 4 (a shaft was found free)",
+    )
+    assert "within tolerance" not in five_lines(seen)[-1].text
+    voids = {value.short: value.void for value in seen.recorded if value.void}
+    assert voids == {"as-left": "since line 4: a shaft was found free"}
+    drawn = seen.development
+    assert drawn is not None
+    assert not [mark for rotor in drawn.rotors for mark in rotor.marks if mark.kind == "left"]
+
+
+def test_proved_again_they_count_and_each_for_itself() -> None:
+    assert open_points(summary(*RIGHT, FREE, *RIGHT, *TESTED, *SIGNED)) == ()
+    seen = summary(*RIGHT, FREE, RIGHT[0], *TESTED, *SIGNED)
+    assert open_points(seen) == (
+        "rotor closed not proved by hand since line 4 (a shaft was found free)",
+    )
+
+
+# Whether a rotor was set says that its contacts were read after its shaft had been turned.
+
+ADVISED = {
+    "kind": "heard",
+    "advice": {"rotor": "open", "verdict": "already", "turn": "clockwise", "leave": {"1": "open"}},
+}
+AFTER = recorded("set/after-setting", {"contacts": {"1": "open"}}, "open")
+
+
+def test_a_rotor_whose_shaft_was_not_turned_yet_is_begun_and_not_set() -> None:
+    done = five_lines(summary(ADVISED))[3].text
+    assert "No rotor was set. Begun, not set: open." in done
+    assert "Rotors set: open." in five_lines(summary(ADVISED, AFTER))[3].text
+    assert "Begun, not set: open." in five_lines(summary(ADVISED, AFTER, ADVISED))[3].text
+
+
+@pytest.mark.parametrize(
+    ("known", "rod", "supplies"),
+    [
+        (
+            {Fact.RODS_ENGAGED, Fact.ISOLATED},
+            "Setting rod: engaged; the shafts were tried and are locked.",
+            "Supplies: locked off.",
+        ),
+        ({Fact.ROD_OUT}, "Setting rod: disengaged; every shaft is free.", "not known"),
+        ({Fact.ENERGISED}, "not known to be engaged", "Supplies: on."),
+    ],
+)
+def test_an_unfinished_job_says_how_the_valve_stands(
+    known: set[Fact], rod: str, supplies: str
+) -> None:
+    stands = how_it_stands(summary(RIGHT[0], beside=Beside(known=frozenset(known))))
+    assert rod in stands[0]
+    assert supplies in stands[1]
+    assert stands[2:] == ("Not proved by hand: closed.",)
+
+
+def test_how_it_stands_is_not_guessed() -> None:
+    assert how_it_stands(summary(RIGHT[0])) == ()
+    finished = summary(*SIGNED, beside=Beside(known=frozenset({Fact.ROD_OUT})))
+    assert how_it_stands(finished) == ()
+
+
+# What was kept: recordings, signatures by key, and how a signature was given.
+
+
+def test_recordings_and_signatures_that_are_not_right_are_open() -> None:
+    beside = Beside(lost_clips=(8, 9), signature_faults=("signature 1 is not right (changed)",))
+    seen = summary(*RIGHT, *TESTED, *SIGNED, beside=beside)
+    assert open_points(seen) == (
+        "2 recordings missing or changed, lines 8 and 9",
+        "signature 1 is not right (changed)",
+    )
+    assert {one.kept for one in seen.signatures} == {"recording missing or changed"}
+
+
+@pytest.mark.parametrize(
+    ("more", "kept"),
+    [
+        ({}, "voice"),
+        ({"clip": None, "heard": {"engine": "typed"}}, "typed"),
+        ({"clip": None, "heard": {"engine": "pressed"}}, "pressed"),
+        ({"clip": None}, "no recording"),
+    ],
+)
+def test_a_signature_says_how_it_is_kept(more: dict[str, Any], kept: str) -> None:
+    (signature,) = summary({**SIGNED[0], **more}).signatures
+    assert signature.kept == kept
+
+
+def test_who_heard_the_job_left_no_voice() -> None:
+    reviewed = {"kind": "reviewed", "by": "JT", "meaning": "heard", "agreed": 33, "disagreed": 1}
+    (signature,) = summary(reviewed).signatures
+    assert (signature.kept, signature.meaning) == ("no recording", "heard: 33 agreed, 1 disagreed")
+
+
+def test_a_job_without_the_voice_says_so_in_the_verdict() -> None:
+    typed = {"clip": None, "heard": {"engine": "typed", "text": "x"}}
+    job = (*RIGHT, *TESTED)
+    some = summary(*job, SIGNED[0], {**SIGNED[1], **typed})
+    assert five_lines(some)[-1].text.endswith("1 confirmation was typed or has no recording.")
+    whole = summary(*job, *({**one, **typed} for one in SIGNED))
+    assert five_lines(whole)[-1].text.endswith("Nothing is open. The whole job was typed.")
+
+
+def test_many_deviations_are_told_in_short() -> None:
+    said = [{"kind": "heard", "deviations": [f"{n} {'word ' * 30}"]} for n in range(4)]
+    (point,) = [one for one in open_points(summary(*said)) if "deviations" in one]
+    assert point.startswith("4 deviations (“0 word")
+    assert point.endswith("line 4, and 1 more)")
+    assert "…”" in point
+    assert len(point) < 400
+
+
+def test_a_disagreement_stands_among_the_remarks_cleared_or_not() -> None:
+    verdict = {"kind": "verdict", "of": 2, "step": "a", "agrees": False, "by": "JT"}
+    (still,) = summary(RIGHT[0], verdict).remarks
+    assert (still.seq, still.what, still.why) == (3, "JT does not agree", "line 2, at a; open")
+    agreed = {**verdict, "agrees": True, "by": "AB"}
+    (cleared,) = summary(RIGHT[0], verdict, agreed).remarks
+    assert cleared.why == "line 2, at a; cleared at line 4"
+    differs = {"kind": "compared", "by": "AB", "agrees": False, "points": []}
+    (check,) = summary(RIGHT[0], differs).remarks
+    assert check.why == "the independent check; open"

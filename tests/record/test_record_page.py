@@ -14,6 +14,7 @@ import pytest
 
 from assistant.journal import chain
 from assistant.journal.entry import Entry, opening
+from assistant.record.beside import Beside
 from assistant.record.page import render
 from assistant.record.summary import summarise
 from assistant.record.words import clean
@@ -296,6 +297,24 @@ def test_the_page_says_what_a_record_must(job: Job, page: Page) -> None:
 def test_a_job_that_is_not_over_says_so(job: Job) -> None:
     assert "not at its end" not in Page(render(summarise(job.entries), {})).text
     assert "The job is not at its end." in Page(render(summarise(job.entries[:-1]), {})).text
+
+
+def test_a_void_proof_can_be_told_without_colour() -> None:
+    trip = {"percent": 98.387, "error": -0.013, "within": True}
+    value = {"name": "prove/as-left", "value": "x", "rotor": "open", "written": trip}
+    proof = {"kind": "heard", "recorded": [value]}
+    free = {"kind": "heard", "confirmed": {"shafts": {"choice": "free"}}}
+    shown = Page(render(summarise(chained([OPENED, proof, free])), {}))
+    assert "rotor void" in shown.values("class")
+    assert "98.39 % of travel" in shown.text
+    assert "✗ Void since line 3: a shaft was found free. Not proved by hand since." in shown.text
+    assert "Within tolerance" not in shown.text
+
+
+def test_a_clip_that_is_lost_is_told_on_a_page_without_sound_too(job: Job) -> None:
+    line = next(entry.seq for entry in job.entries if entry.clip is not None)
+    shown = Page(render(summarise(job.entries, beside=Beside(lost_clips=(line,))), None))
+    assert "✗ clip clips/0001.wav is missing or was changed" in shown.text
 
 
 HOSTILE = (

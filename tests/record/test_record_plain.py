@@ -64,10 +64,13 @@ def test_every_part_of_the_schema_is_written_by_a_whole_job() -> None:
     told = plain(*JOB)
     empty = {name for name, value in told.items() if value in ([], None, "")}
     # A whole job has nothing on which nobody agrees.
-    assert empty == {"sources", "disagreements", "comparisons", "key_signatures"}
+    assert empty == {
+        *("sources", "disagreements", "comparisons", "key_signatures"),
+        *("signature_faults", "lost_clips", "known", "stands"),
+    }
     assert told["rotors"][0]["trip"]["percent"] == 98.387
     assert told["lamps"][0]["agrees"] is True
-    assert told["open"] == ["1 deviation"]
+    assert told["open"] == ["1 deviation (“So”, line 2)"]
 
 
 @pytest.mark.parametrize("name", schema()["required"])
@@ -115,3 +118,14 @@ def test_whatever_a_comparison_holds_makes_a_record(points: Any, what: Any) -> N
     listed = [points, {"what": "trip", "agrees": True, "first": what, "first_line": what}]
     body = {"kind": "compared", "by": what, "with_root": points, "points": listed}
     CHECK.validate(json.loads(to_json(summarise(entries(body), KF_07))))
+
+
+def test_a_proof_that_became_void_is_none_and_says_why() -> None:
+    free = {"kind": "heard", "confirmed": {"shafts": {"choice": "free"}}}
+    told = plain(*JOB, free)
+    CHECK.validate(told)
+    rotor = told["rotors"][0]
+    assert rotor["trip"] is None
+    assert rotor["was"]["within"] is True
+    line = len(JOB) + 2
+    assert rotor["void"] == {"line": line, "why": "a shaft was found free", "rotor": None}

@@ -43,7 +43,7 @@ def values(*bodies: dict[str, Any]) -> list[tuple[str, str, str, str]]:
 
 def test_a_row_has_time_step_name_value_unit_and_rotor() -> None:
     body = recorded("a/turns", "one", written={"number": 0.25, "unit": "turns"}, rotor="open")
-    assert rows(body) == [["2031-05-14T08:02:00.000Z", "s", "a/turns", "0.25", "turns", "open"]]
+    assert rows(body) == [["2031-05-14T08:02:00.000Z", "s", "a/turns", "0.25", "turns", "open", ""]]
 
 
 def test_a_reading_has_a_row_for_each_contact() -> None:
@@ -75,13 +75,30 @@ def test_what_was_taken_back_is_left_out() -> None:
     assert values(body, {"kind": "heard", "went_back": "s"}) == []
 
 
+def test_a_proof_that_became_void_says_since_where() -> None:
+    trip = {"percent": 98.4, "error": 0.0, "within": True}
+    proof = recorded("as-left", "x", written=trip, rotor="open")
+    free = {"kind": "heard", "confirmed": {"shafts": {"choice": "free"}}}
+    found = rows(proof, free)
+    assert {row[6] for row in found} == {"since line 3: a shaft was found free"}
+
+
+def test_deviations_and_notes_have_rows_whatever_was_taken_back() -> None:
+    said = {"kind": "heard", "deviations": ["=Too fast."], "confirmed": {"s": {"command": "yes"}}}
+    note = {"kind": "heard", "note": True, "heard": {"text": "the gland leaks"}}
+    assert values(said, note, {"kind": "heard", "went_back": "s"}) == [
+        ("deviation", "'=Too fast.", "", ""),
+        ("note", "the gland leaks", "", ""),
+    ]
+
+
 # RFC 4180 §2: lines end in CRLF; a field with a comma, a quote or a line break is quoted, and a
 # quote in it doubled.
 
 
 def test_lines_end_and_fields_are_quoted_as_the_rfc_has_it() -> None:
     text = to_csv(entries(recorded("a", 'said "no", twice')))
-    assert text.endswith('s,a,"said ""no"", twice",,\r\n')
+    assert text.endswith('s,a,"said ""no"", twice",,,\r\n')
     assert text.count("\n") == text.count("\r\n") == 2
 
 

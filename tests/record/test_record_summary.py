@@ -227,7 +227,7 @@ def test_a_reason_is_a_remark_of_the_entry_that_agrees_on_it(clip: object, words
     own = {"file": "clips/0004.wav", "sha256": "00" * 32}
     body = {"kind": "heard", "heard": {"text": "yes"}, "clip": own}
     (remark,) = summary({**body, "note": {"text": "rust", "clip": clip}}).remarks
-    assert (remark.what, remark.why) == ("Note", words)
+    assert (remark.what, remark.why) == ("Reason given", words)
 
 
 def test_a_hold_that_was_asked_for_is_a_remark() -> None:

@@ -132,8 +132,8 @@ def _check(subject: Subject, _settings: Settings) -> Iterator[Finding]:
             if (node.name, rotor) not in found:
                 found.add((node.name, rotor))
                 message = (
-                    f"a way leads to '{act}' without the {rotor} rotor proved: after the last shaft "
-                    "was turned or found free, let each way pass 'prove-sense' with 'drawn' "
+                    f"a way leads to '{act}' without the {rotor} rotor proved: after the last "
+                    "shaft was turned or found free, let each way pass 'prove-sense' with 'drawn' "
                     "and 'prove-trip' with 'right' for it"
                 )
                 yield Finding(node.step.place, message, told(arrival))
