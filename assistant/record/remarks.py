@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
-from assistant.journal.verdicts import open_disagreements
+from assistant.journal.standing import taken_back
 from assistant.record.words import clean, in_words, mapping_of, texts_of
+from assistant.trade.verification import same_person
 
 __all__ = ["DEVIATION", "NOTE", "SKIPPED", "Remark", "remarks_of"]
 
@@ -82,16 +83,24 @@ def _disagreement(entry: Entry, entries: Sequence[Entry]) -> Iterator[tuple[str,
     """What a second person does not agree with, and whether it was cleared since."""
     if entry.kind not in _JUDGING or entry.body.get("agrees") is True:
         return
-    of = _judged(entry)
+    of, by = _judged(entry), in_words(entry.body.get("by"))
     where = f"line {of}, at {in_words(entry.body.get('step'))}" if of else "the independent check"
+    yield f"{by} does not agree", clean(f"{where}; {_state(entry, entries)}")
+
+
+def _state(entry: Entry, entries: Sequence[Entry]) -> str:
+    """Whether a disagreement is open, or by what it was cleared."""
+    of, by = _judged(entry), in_words(entry.body.get("by"))
+    if of in taken_back(entries):
+        return "that line was taken back"
+    # An independent check is cleared by another; a line by whoever disagreed, and nobody else.
     cleared = [
         later.seq
         for later in entries
         if later.seq > entry.seq and _judged(later) == of and later.body.get("agrees") is True
+        if not of or same_person(in_words(later.body.get("by")), by)
     ]
-    is_open = any(one.of == of for one in open_disagreements(entries))
-    state = "open" if is_open or not cleared else f"cleared at line {cleared[-1]}"
-    yield f"{in_words(entry.body.get('by'))} does not agree", clean(f"{where}; {state}")
+    return f"cleared at line {cleared[-1]}" if cleared else "open"
 
 
 def _judged(entry: Entry) -> int | None:

@@ -492,7 +492,9 @@ def test_a_disagreement_stands_among_the_remarks_cleared_or_not() -> None:
     verdict = {"kind": "verdict", "of": 2, "step": "a", "agrees": False, "by": "JT"}
     (still,) = summary(RIGHT[0], verdict).remarks
     assert (still.seq, still.what, still.why) == (3, "JT does not agree", "line 2, at a; open")
-    agreed = {**verdict, "agrees": True, "by": "AB"}
+    agreed = {**verdict, "agrees": True}
+    (by_another,) = summary(RIGHT[0], verdict, {**agreed, "by": "AB"}).remarks
+    assert by_another.why == "line 2, at a; open"
     (cleared,) = summary(RIGHT[0], verdict, agreed).remarks
     assert cleared.why == "line 2, at a; cleared at line 4"
     differs = {"kind": "compared", "by": "AB", "agrees": False, "points": []}
