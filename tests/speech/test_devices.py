@@ -217,6 +217,35 @@ def test_a_sound_system_that_does_not_start_again_is_told(
         sound_system.look_again()
 
 
+def test_a_sound_system_that_did_not_start_once_is_started_at_the_next_look(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    class Counting:
+        """PortAudio counts its starts, and refuses to end where there was none (its header)."""
+
+        PortAudioError = PortAudioError
+        starts, refusals = 1, 1
+
+        def _terminate(self) -> None:
+            if not self.starts:
+                raise PortAudioError("PortAudio not initialized")
+            self.starts -= 1
+
+        def _initialize(self) -> None:
+            if self.refusals:
+                self.refusals -= 1
+                raise PortAudioError("Error initializing PortAudio")
+            self.starts += 1
+
+    system = Counting()
+    monkeypatch.setattr(sound_system, "sound_system", lambda: system)
+    with pytest.raises(DeviceError, match="start the sound server again"):
+        sound_system.look_again()
+    for _ in range(2):
+        sound_system.look_again()
+        assert system.starts == 1  # started anew each time, and not once more on top
+
+
 def test_what_a_device_that_failed_left_is_not_heard_when_it_works_again(
     system: FakeSystem, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import importlib
 from typing import Any
 
@@ -35,8 +36,9 @@ def look_again() -> None:
         DeviceError: PortAudio does not start, as while a sound server is started anew.
     """
     system = sound_system()
+    with contextlib.suppress(system.PortAudioError):
+        system._terminate()  # which fails where the start failed at the look before
     try:
-        system._terminate()
         system._initialize()
     except system.PortAudioError as error:
         raise DeviceError(
