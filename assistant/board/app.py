@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Collection
 from typing import Any
 
 from starlette.applications import Starlette
@@ -13,6 +13,7 @@ from starlette.routing import Route
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from assistant.board.feed import Feed, Update
+from assistant.board.follow import HOLD, KEYS
 from assistant.board.gate import HEADERS, Gate
 from assistant.board.page import script, style
 from assistant.speech.pressed import Press, Presses
@@ -26,7 +27,11 @@ _LONGEST_PRESS = 1_000
 
 
 def board_app(
-    gate: Gate, feed: Feed, page: Callable[[], str], presses: Presses | None = None
+    gate: Gate,
+    feed: Feed,
+    page: Callable[[], str],
+    keys: Callable[[], Collection[str]],
+    presses: Presses | None = None,
 ) -> ASGIApp:
     """The application of one board.
 
@@ -34,8 +39,14 @@ def board_app(
         gate: who may come in.
         feed: the updates.
         page: gives the whole page with the newest update.
+        keys: gives the answers that may be pressed on the newest update.
         presses: where pressed answers go; without it none is taken.
     """
+
+    def is_key(pressed: Press) -> bool:
+        """Whether it may be one; of an older update only `Presses` can tell, which refuses it."""
+        shown = keys() if pressed.number == feed.newest.number else KEYS
+        return pressed.word == HOLD or pressed.word in shown
 
     async def show(_request: Request) -> Response:
         return HTMLResponse(page())
@@ -48,6 +59,8 @@ def board_app(
         pressed = _press(await _body(request))
         if pressed is None:
             return PlainTextResponse("No press.\n", 400)
+        if not is_key(pressed):
+            return PlainTextResponse("No key of what is shown.\n", 400)
         taken = presses.put(pressed)
         return PlainTextResponse("Taken.\n", 202) if taken else PlainTextResponse("Void.\n", 409)
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Sequence
 
+from starlette.types import ASGIApp
+
 from assistant.board.app import board_app
 from assistant.board.feed import Feed, Update
 from assistant.board.follow import follow, not_shown, standing_still, stopped, with_words
@@ -63,7 +65,7 @@ class Board:
         Raises:
             BoardError: the server does not come up.
         """
-        self._server.start(board_app(self._gate, self._feed, self._page, self._presses))
+        self._server.start(self._app())
 
     def close(self) -> None:
         """Tell every board that the program ends, and answer no more."""
@@ -105,6 +107,9 @@ class Board:
             self._view = not_shown(self._view)  # for whoever opens the page now
             html = render_broken(number)
         self._feed.publish(Update(number, html))
+
+    def _app(self) -> ASGIApp:
+        return board_app(self._gate, self._feed, self._page, lambda: self._view.keys, self._presses)
 
     def _html(self, number: int) -> str:
         return render_view(self._view, number, self._presses is not None)

@@ -36,9 +36,21 @@ from assistant.speech.pressed import PRESSED
 from assistant.trade.contacts import ContactState
 from assistant.trade.shaft import Verdict
 
-__all__ = ["KEYS", "follow", "not_shown", "paused", "standing_still", "stopped", "with_words"]
+__all__ = [
+    "HOLD",
+    "KEYS",
+    "follow",
+    "not_shown",
+    "paused",
+    "standing_still",
+    "stopped",
+    "with_words",
+]
 
-KEYS = ("correct", "wrong", "yes", "no", "done", "mark", "carry on", "hold")
+HOLD = "hold"
+"""The key that counts on every view."""
+
+KEYS = ("correct", "wrong", "yes", "no", "done", "mark", "carry on", HOLD)
 """What can be pressed where it may be said; a key for each, so that one cannot be another.
 
 No contact, number or rotation is among them, and no second person: these are said.
@@ -169,7 +181,7 @@ def _may_say(listen: Listen, word: str) -> bool:
         return False
     if word == "carry on":
         return listen.aside == _ON_HOLD
-    if word == "hold":
+    if word == HOLD:
         return listen.aside != _ON_HOLD
     return _understands(listen.grammar, word)
 

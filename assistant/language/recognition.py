@@ -40,7 +40,8 @@ class Recognition:
     """The best reading of one utterance under a grammar.
 
     Args:
-        text: the words of the best reading, as written by the engine; empty if there is none.
+        text: the words of the best reading, as written by the engine; empty if there is none. Half
+            a surrogate pair, which no file in UTF-8 can hold, becomes a question mark.
         meaning: what the grammar makes of the text, however doubtful; None if nothing.
         confidence: 0 to 1; how far the meaning may be believed.
         seconds: length of the audio in seconds; 0.0 for typed text.
@@ -59,6 +60,8 @@ class Recognition:
     level: float = CONFIDENCE_LEVEL
 
     def __post_init__(self) -> None:
+        writable = self.text.encode("utf-8", "replace").decode("utf-8")
+        object.__setattr__(self, "text", writable)
         if not (0.0 <= self.confidence <= 1.0 and 0.0 <= self.level <= 1.0):
             raise ValueError(
                 f"confidence and level must lie in 0 to 1, not {self.confidence} and {self.level}"

@@ -213,6 +213,47 @@ def test_hold_reaches_the_job_from_any_view_and_before_another_press() -> None:
         assert presses.take() is None
 
 
+@pytest.mark.parametrize(
+    "word",
+    [
+        "checker correct",  # the second person's word
+        "one and two closed",  # contacts are said
+        "all was checked by the shift leader",  # no words are kept as a reason
+        "mark",  # a key, but of another question than the yes or no that is shown
+        "yes \ud800",  # half a surrogate pair
+        "",
+    ],
+)
+def test_what_is_no_key_of_the_view_is_refused(word: str) -> None:
+    presses = no_press()
+    with opened(presses=presses) as board:
+        board.show(*EXCHANGES[0])
+        assert press(board, word, 1) == 400
+        assert presses.take() is None
+
+
+def test_nothing_but_hold_can_be_pressed_on_a_view_without_keys() -> None:
+    presses = no_press()
+    with opened(presses=presses) as board:
+        assert press(board, "yes", 0) == 400  # nothing is asked yet
+        board.show(*EXCHANGES[0])
+        board.show_failure("the loudspeaker was unplugged")
+        assert press(board, "yes", 2) == 400
+        assert press(board, "hold", 2) == 202
+        assert presses.take() == "hold"
+
+
+@pytest.mark.parametrize("replies", [(), ("hold",), ("hold", "take a note")])
+def test_hold_can_be_pressed_on_every_view(replies: tuple[str, ...]) -> None:
+    presses = no_press()
+    with opened(presses=presses) as board:
+        shown = exchanges(*replies)
+        for exchange in shown:
+            board.show(*exchange)
+        assert press(board, "hold", len(shown)) == 202
+        assert presses.take() == "hold"
+
+
 @pytest.mark.parametrize("headers", [{"Origin": "http://evil.example"}, {"Host": "evil.example"}])
 def test_a_press_of_another_site_is_refused(headers: dict[str, str]) -> None:
     presses = no_press()

@@ -24,9 +24,11 @@ from assistant.procedure.deeds import Fact
 from assistant.session.core import Session
 from assistant.session.wording import JOB_STOPPED, STANDS_STILL, STOPPED_ENERGISED
 from assistant.speech import wav
-from assistant.speech.ears import Ears, Ended, Reply, Silence
+from assistant.speech.ears import Ears, Ended, Reply, Silence, Spoken
 from assistant.speech.errors import DeviceError, VoiceError
 from assistant.speech.fakes import FakeEars, FakePlayer, FakeVoice
+from assistant.speech.pressed import PRESSED
+from assistant.speech.typed import understood
 from assistant.speech.voice.rendering import Manner, Renderer
 from assistant.speech.voice.voices import SpokenVoice, Voice
 from tests.session.job import NOW, kf, two_ends
@@ -102,6 +104,29 @@ def test_it_can_fail_again_and_again(tmp_path: Path) -> None:
     devices = Devices(tmp_path, FailingEars(*[UNPLUGGED] * 50, Silence()))
     attend(devices.opened, OPENED, print)
     assert devices.kinds() == ["opened", *["returned"] * 50, "silent"]
+
+
+HALF = "\ud800"
+"""Half a surrogate pair: no character by itself, so UTF-8 cannot write it (RFC 3629, section 3)."""
+
+
+@pytest.mark.parametrize("engine", ["typed", PRESSED, "a recogniser"])
+def test_no_word_that_cannot_be_written_ends_a_job(tmp_path: Path, engine: str) -> None:
+    class Words(FailingEars):
+        def __init__(self, *texts: str) -> None:
+            super().__init__()
+            self.texts = list(texts)
+
+        def listen(self, grammar: Grammar, patience: float) -> Reply:
+            if not self.texts:
+                return Ended()
+            return Spoken(understood(self.texts.pop(0), grammar, engine), None)
+
+    devices = Devices(tmp_path, Words(HALF, f"yes {HALF}", "take a note", f"{HALF} is loose"))
+    attend(devices.opened, OPENED, print)
+    texts = [entry.body["heard"]["text"] for entry in devices.journal.entries[1:]]
+    assert texts == ["?", "yes ?", "take a note", "? is loose"]
+    assert JOB_STOPPED not in devices.voice.said
 
 
 def test_without_a_device_at_first_there_is_no_job(tmp_path: Path) -> None:
