@@ -3,7 +3,8 @@
 A headset is unplugged, its battery is empty, a sound server is started anew: the job stands still,
 which is said through whatever is left, and goes on by itself when the devices are there again. What
 was confirmed is in the journal already; what was being said is asked again, and of a finished job
-its end is said again. Whatever else fails ends the job, and that is said too.
+its end is said again. Whatever keeps the devices from being opened again, and is told in words, is
+shown and waited for too. Whatever else fails ends the job, and that is said.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from contextlib import AbstractContextManager
 from functools import partial
 from typing import Any
 
+from assistant.cli.complaint import Complaint
 from assistant.cli.conduct import Conductor
 from assistant.cli.stopped import keep_ready, say_last_words
 from assistant.journal.entry import is_finished
@@ -42,16 +44,14 @@ def attend(
         show: shows that a device has failed, and which, where it can be seen.
 
     Raises:
-        DeviceError: a device failed before there was a job.
+        Complaint, SpeechError: a device cannot be opened, or failed, before there was a job.
         JournalError, SpeechError, or anything unexpected: it has ended the job, and the technician
             was told to do nothing more.
     """
-    lost = _conduct(opened, partial(_begin, opening=opening), show)
+    with opened() as conductor:
+        lost = _conduct(conductor, partial(_begin, opening=opening), show)
     while lost is not None:
-        time.sleep(BETWEEN_LOOKS)
-        with contextlib.suppress(DeviceError):  # not there yet
-            look_again()
-            lost = _conduct(opened, partial(_resume, lost=lost), show)
+        lost = _go_on(opened, lost, conductor, show)
 
 
 def _begin(conductor: Conductor, opening: dict[str, Any] | None) -> None:
@@ -68,30 +68,62 @@ def _resume(conductor: Conductor, lost: DeviceError) -> None:
         conductor.resume({"lost": str(lost)})
 
 
-def _conduct(
+def _go_on(
     opened: Callable[[], AbstractContextManager[Conductor]],
-    go: Callable[[Conductor], None],
+    lost: DeviceError,
+    before: Conductor,
     show: Callable[[str], None],
 ) -> DeviceError | None:
-    """Conduct with devices that are opened for it; answer what failed while the job went on.
+    """Wait until the devices are there again, and conduct; answer what failed while that went on.
+
+    Args:
+        opened: opens the devices.
+        lost: what failed.
+        before: what conducted the job until then; its voice is all that is left meanwhile.
+        show: shows, once, what keeps the devices from being opened.
+    """
+    told: set[str] = set()
+    while True:
+        time.sleep(BETWEEN_LOOKS)
+        with contextlib.ExitStack() as devices:
+            try:
+                look_again()
+                conductor = devices.enter_context(opened())
+            except DeviceError:
+                continue  # not there yet
+            except (SpeechError, Complaint) as error:
+                # No device, and yet it may be mended while the job waits: a file, a full disk.
+                if str(error) not in told:
+                    show(str(error))
+                    told.add(str(error))
+                continue
+            except Exception:
+                say_last_words(before.speaker.voice, before.session)
+                raise
+            return _conduct(conductor, partial(_resume, lost=lost), show)
+
+
+def _conduct(
+    conductor: Conductor, go: Callable[[Conductor], None], show: Callable[[str], None]
+) -> DeviceError | None:
+    """Conduct with devices that are open; answer what failed while the job went on.
 
     Raises:
-        DeviceError: a device cannot be opened, or failed before there was a job.
+        DeviceError: a device failed before there was a job.
     """
-    with opened() as conductor:
+    try:
         keep_ready(conductor.speaker.voice)
-        try:
-            go(conductor)
-        except DeviceError as error:
-            if not conductor.journal.entries:
-                raise
-            show(str(error))
-            if not is_finished(conductor.journal.entries):
-                _say(conductor.speaker.voice)
-            return error
-        except Exception:
-            say_last_words(conductor.speaker.voice, conductor.session)
+        go(conductor)
+    except DeviceError as error:
+        if not conductor.journal.entries:
             raise
+        show(str(error))
+        if not is_finished(conductor.journal.entries):
+            _say(conductor.speaker.voice)
+        return error
+    except Exception:
+        say_last_words(conductor.speaker.voice, conductor.session)
+        raise
     return None
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import contextlib
 import errno
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
+from types import MappingProxyType
 
 import numpy as np
 import pytest
@@ -13,6 +14,7 @@ import pytest
 import assistant.journal.store as store_module
 from assistant.cli import attend as attending
 from assistant.cli.attend import attend
+from assistant.cli.complaint import Complaint
 from assistant.cli.conduct import WORDS_FOR_THE_ORDER, Conductor
 from assistant.cli.speaker import speaker_with
 from assistant.journal.entry import opening
@@ -25,7 +27,7 @@ from assistant.session.core import Session
 from assistant.session.wording import JOB_STOPPED, STANDS_STILL, STOPPED_ENERGISED
 from assistant.speech import wav
 from assistant.speech.ears import Ears, Ended, Reply, Silence, Spoken
-from assistant.speech.errors import DeviceError, VoiceError
+from assistant.speech.errors import DeviceError, ModelError, VoiceError
 from assistant.speech.fakes import FakeEars, FakePlayer, FakeVoice
 from assistant.speech.pressed import PRESSED
 from assistant.speech.typed import understood
@@ -49,10 +51,23 @@ class FailingEars:
 
 
 class Devices:
-    """Opens the same ears and voice again and again; some openings fail."""
+    """Opens the same ears and voice again and again; some openings fail.
 
-    def __init__(self, folder: Path, ears: Ears, *missing: int) -> None:
-        self.ears, self.missing = ears, missing
+    Args:
+        folder: of the job.
+        ears: where replies come from.
+        missing: the openings, from 1, at which there is no device.
+        failing: what is raised at openings that fail otherwise.
+    """
+
+    def __init__(
+        self,
+        folder: Path,
+        ears: Ears,
+        *missing: int,
+        failing: Mapping[int, Exception] = MappingProxyType({}),
+    ) -> None:
+        self.ears, self.missing, self.failing = ears, missing, failing
         self.voice = FakeVoice()
         self.spoken: Voice = self.voice
         self.journal = Journal.create(folder)
@@ -64,6 +79,8 @@ class Devices:
         self.openings += 1
         if self.openings in self.missing:
             raise DeviceError("no usable microphone")
+        if self.openings in self.failing:
+            raise self.failing[self.openings]
         speaker = speaker_with(self.spoken)
         yield Conductor(
             self.session, self.journal, self.journal.file.parent, self.ears, speaker, lambda: NOW
@@ -98,6 +115,48 @@ def test_it_waits_until_the_device_is_there_again(tmp_path: Path) -> None:
     attend(devices.opened, OPENED, print)
     assert devices.openings == 5
     assert devices.kinds() == ["opened", "returned"]
+
+
+@pytest.mark.parametrize(
+    "error",
+    [
+        ModelError("silero-vad: cannot be loaded"),
+        VoiceError("the sentence of the wake word cannot be kept"),
+        Complaint("devices.yaml: cannot be read; delete it and choose again"),
+    ],
+)
+def test_what_else_keeps_the_devices_away_is_shown_once_and_waited_for(
+    tmp_path: Path, error: Exception
+) -> None:
+    failing = dict.fromkeys((2, 3, 4), error)
+    devices = Devices(tmp_path, FailingEars(UNPLUGGED, Silence()), failing=failing)
+    shown: list[str] = []
+    attend(devices.opened, OPENED, shown.append)
+    assert devices.kinds() == ["opened", "returned", "silent"]
+    assert devices.journal.entries[1].body["lost"] == str(UNPLUGGED)
+    assert shown == [str(UNPLUGGED), str(error)]
+    assert JOB_STOPPED not in devices.voice.said
+
+
+@pytest.mark.parametrize("number", [2, 3])
+def test_what_nobody_expected_then_ends_the_job_by_the_voice_that_was_there(
+    tmp_path: Path, number: int
+) -> None:
+    failing = {number: ZeroDivisionError("unexpected")}
+    devices = Devices(tmp_path, FailingEars(UNPLUGGED, UNPLUGGED), failing=failing)
+    with pytest.raises(ZeroDivisionError):
+        attend(devices.opened, OPENED, print)
+    assert devices.voice.said[-1] == JOB_STOPPED
+
+
+@pytest.mark.parametrize("error", [ModelError("damaged"), Complaint("spoiled")])
+def test_before_there_is_a_job_it_is_told_and_not_waited_for(
+    tmp_path: Path, error: Exception
+) -> None:
+    devices = Devices(tmp_path, FailingEars(), failing={1: error})
+    with pytest.raises(type(error)):
+        attend(devices.opened, OPENED, print)
+    assert (devices.openings, devices.kinds()) == (1, [])
 
 
 def test_it_can_fail_again_and_again(tmp_path: Path) -> None:
