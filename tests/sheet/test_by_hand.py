@@ -176,6 +176,21 @@ def test_the_places_where_a_rotor_may_stay_are_those_of_the_program() -> None:
     assert high == pytest.approx(98.4 + 0.5 - 12.5 / 62, abs=0.01)
 
 
+def test_a_place_that_a_count_cannot_prove_is_told_apart_from_one_that_is_off(
+    tmp_path: Path,
+) -> None:
+    """98.4 % ± 0.5 % by the count; with 0.2 % an eighth of a turn of 62 (0.202 %) is more."""
+    rows = reckoning_at("open-end/found", KF_07).rows
+    assert between(plain(rows[1].cells[0])) == (97.9, 98.9)
+    assert "within tolerance by the count" in plain(rows[1].said)
+    narrow = tmp_path / "narrow.yaml"
+    text = KF_07.read_text(encoding="utf-8")
+    narrow.write_text(text.replace("tolerance: {value: 0.5,", "tolerance: {value: 0.2,", 1))
+    rows = reckoning_at("open-end/found", narrow).rows
+    assert plain(rows[0].cells[0]).startswith("nowhere")
+    assert between(plain(rows[1].cells[0])) == (98.2, 98.6)
+
+
 def test_expected_lamps_are_those_of_the_drawing() -> None:
     """KF-07: the closed lamp by contact 3, the open lamp by contact 7; both through mid-travel."""
     same = reckoning_at("test/travel-as-drawn", KF_07).rows[0]

@@ -18,14 +18,14 @@ from assistant.trade.travel import to_turns
 from assistant.trade.trip import Sense
 from assistant.trade.unit import Unit, UnitError
 
-__all__ = ["STROKE_TOLERANCE", "SWEEP"]
+__all__ = ["COUNTING", "STROKE_TOLERANCE", "SWEEP"]
 
 STROKE_TOLERANCE = 0.5
 """Handwheel turns by which two counts of one stroke may differ; common practice, no source."""
 
 
 COUNTING = 0.125
-"""Handwheel turns by which a count to the quarter turn may be off."""
+"""Handwheel turns by which a count to the quarter turn may be off: half a quarter."""
 
 _ROUNDING = 1e-9
 
@@ -126,6 +126,8 @@ def _describe(of: RotorOfUnit, found: RotorFound) -> str:
         return f"{at}, inverted."
     if _may_stay(of, found):
         return f"{at}, as drawn."
+    if found.within:
+        return f"{at}, within tolerance by the count, but quarter turns cannot prove it."
     way = "open" if found.error_percent > 0 else "closed"
     return f"{at}, {say_number(abs(found.error_percent), '%')} too far {way}."
 

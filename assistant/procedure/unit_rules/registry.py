@@ -18,6 +18,7 @@ from assistant.procedure.unit_rules import (
     stroke_time_missing,
     stroke_times_differ,
     tolerance_near_stop,
+    tolerance_under_count,
     trip_beside_back_off,
 )
 
@@ -31,6 +32,7 @@ _MODULES = (
     stroke_times_differ,
     trip_beside_back_off,
     tolerance_near_stop,
+    tolerance_under_count,
     backseat,
     bypass_elsewhere,
     bypass_late,

@@ -106,15 +106,15 @@ def _adopt_stroke(case: Case) -> ByHand:
 def _as_found(case: Case) -> ByHand:
     of = case.rotor
     name = of.rotor.name if of else "…"
-    right, drawn = "surely within tolerance", ""
+    right, within, drawn = "surely within tolerance", "within tolerance otherwise", ""
     if of:
         unit, stroke = of.unit, of.unit.stroke_turns.value
         place = unit.trip(of.rotor)
-        off = unit.tolerance.value - to_percent(COUNTING, stroke)
-        low, high = inward(place - off, place + off)
-        right = f"{low} % to {high} %, in the drawn sense"
+        tolerance = unit.tolerance.value
+        right = _around(place, tolerance - to_percent(COUNTING, stroke))
+        within = f"otherwise {_around(place, tolerance)}"
         drawn = (
-            f" Drawn at {place:g} ± {unit.tolerance.value:g} %; a count may be off by "
+            f" Drawn at {place:g} ± {tolerance:g} %; a count may be off by "
             f"{COUNTING:g} turns."
         )
     work: tuple[Text, ...] = (
@@ -127,11 +127,24 @@ def _as_found(case: Case) -> ByHand:
     at = f"The {name} rotor changes over at … percent"
     rows = (
         Row("right", ((right,),), (f"{at}, as drawn.",)),
+        Row(
+            "wrong",
+            ((within,),),
+            (f"{at}, within tolerance by the count, but quarter turns cannot prove it.",),
+        ),
         Row("wrong", (("elsewhere",),), (f"{at}, … percent too far open, or closed.",)),
         Row("wrong", (("the wrong way round",),), (f"{at}, inverted.",)),
         Row("none", (("nowhere",),), (f"The {name} rotor does not change over in the stroke.",)),
     )
     return ByHand(("it changes over",), rows, work)
+
+
+def _around(place: float, off: float) -> str:
+    """The places of a trip that are so far from the drawn one at most, in percent of travel."""
+    if off < 0:
+        return "nowhere: the tolerance is smaller than a count can be off"
+    low, high = inward(place - off, place + off)
+    return f"{low} % to {high} %, in the drawn sense"
 
 
 SWEEP: Mapping[str, Writer] = {
