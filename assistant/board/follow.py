@@ -13,12 +13,13 @@ from assistant.language.meaning import ContactStates, Correction, Meaning
 from assistant.language.questions import AskContacts, AskDone, AskMark, AskNumber, AskWhether
 from assistant.language.speaking import say_meaning
 from assistant.procedure.deeds import ActKind
-from assistant.procedure.model import NoticeKind
+from assistant.procedure.model import Compute, NoticeKind
 from assistant.procedure.program import Program
 from assistant.session.effects import (
     Advised,
     Begun,
     Confirmed,
+    Done,
     Effect,
     Failed,
     Finished,
@@ -73,6 +74,8 @@ def follow(view: View, event: Event, effects: Sequence[Effect]) -> View:
     view = _placed(replace(view, failure=""), listen)
     view = _asked(view, effects, listen)
     view = _held(view, effects, listen)
+    kept = view.has_sheets_stroke and not _adopts_stroke(view.program, effects)
+    view = replace(view, has_sheets_stroke=kept)
     view = replace(
         view,
         heard=_heard(view, event, effects, listen),
@@ -280,8 +283,19 @@ def _position(view: View, event: Event, effects: Sequence[Effect]) -> Position:
             case WentBack() | Lapsed():
                 position = Position()  # the record went back and not the valve, or nobody was there
             case Request() if view.unit is not None:
-                position = moved(position, effect, view.unit)
+                stroke = view.unit.stroke_turns.value if view.has_sheets_stroke else None
+                position = moved(position, effect, stroke)
     return position
+
+
+def _adopts_stroke(program: Program, effects: Sequence[Effect]) -> bool:
+    """Whether a counted stroke now takes the place of the sheet's."""
+    done = (effect for effect in effects if isinstance(effect, Done))
+    return any(
+        isinstance(action := program.nodes[one.step].step.action, Compute)
+        and (action.computation, one.outcome) == ("adopt-stroke", "adopted")
+        for one in done
+    )
 
 
 def _contradicts(view: View, effects: Sequence[Effect]) -> bool:

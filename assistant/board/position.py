@@ -15,7 +15,6 @@ from assistant.session.effects import Request
 from assistant.trade.development import FULL_OPEN, FULL_SHUT
 from assistant.trade.motion import Travel
 from assistant.trade.turns import to_percent
-from assistant.trade.unit import Unit
 
 __all__ = ["Position", "moved"]
 
@@ -45,17 +44,23 @@ class Position:
     reached: bool = False
 
 
-def moved(position: Position, request: Request, unit: Unit) -> Position:
-    """Where the valve stands once a request is done."""
+def moved(position: Position, request: Request, stroke: float | None) -> Position:
+    """Where the valve stands once a request is done.
+
+    Args:
+        position: where it stood.
+        request: what is to be done.
+        stroke: handwheel turns of the full stroke; None where it is not known.
+    """
     match request.act:
         case ActKind.CRANK_TO_STOP:
             return Position(_end(request.arguments))
-        case ActKind.CRANK if position.percent is not None:
-            by = to_percent(request.arguments["turns"].content.value, unit.stroke_turns.value)
+        case ActKind.CRANK if stroke is not None and position.percent is not None:
+            by = to_percent(request.arguments["turns"].content.value, stroke)
             opening = request.arguments["toward"].content is Travel.OPENING
             percent = position.percent + (by if opening else -by)
             return Position(min(max(percent, FULL_SHUT), FULL_OPEN))
-        case act if act in _UNCOUNTED:
+        case act if act is ActKind.CRANK or act in _UNCOUNTED:
             return Position()
     return position
 

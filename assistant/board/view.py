@@ -126,6 +126,8 @@ class View:
         failure: of a device, which keeps the job from going on at all, or what has ended it; empty
             where nothing failed.
         last_words: what is to be done once that has ended the job; empty until then.
+        has_sheets_stroke: whether the stroke is still that of the unit's sheet; no event tells
+            the count that has replaced it.
         position: where the valve stands, as far as it is known.
         reading: the contacts that were asked for last.
         keys: the answers that may be pressed, if pressing is allowed at all.
@@ -151,6 +153,7 @@ class View:
     hold: str = ""
     failure: str = ""
     last_words: tuple[str, ...] = ()
+    has_sheets_stroke: bool = True
     position: Position = field(default_factory=Position)
     reading: Reading = field(default_factory=Reading)
     keys: tuple[str, ...] = ()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -11,11 +12,13 @@ from assistant.board.follow import follow, not_shown, paused, standing_still, st
 from assistant.board.position import Position
 from assistant.board.view import Situation, Standing, Turn, first_view
 from assistant.procedure.deeds import ActKind
-from assistant.rig.soundless_job import in_words, play
-from assistant.session.effects import Request, Say
+from assistant.rig.as_found import built, found_wrong
+from assistant.rig.soundless_job import in_meanings, in_words, play
+from assistant.session.effects import Deviated, Request, Say
 from assistant.session.events import Returned
 from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Rotation
+from assistant.trade.sheet import Sourced
 from tests.board.shown import CONTRADICTION, READING, Watched, watched
 from tests.rig.test_soundless_job import PROGRAM, session, technician, wrong
 from tests.session.job import TO_READING, kf, two_ends
@@ -264,6 +267,28 @@ def test_the_drawing_is_read_as_past_the_trip_within_its_tolerance() -> None:
         expected = expected_at(unit, Position(unit.trip(rotor) + off, reached=True))
         assert [expected[number] for number in (1, 2, 3, 4)] == [CLOSED, CLOSED, OPEN, OPEN]
     assert expected_at(unit, Position()) == {}
+
+
+def test_no_place_is_reckoned_by_the_sheet_once_another_stroke_was_counted() -> None:
+    """A valve of 61 turns, whose sheet says 62: what is counted twice counts in the job."""
+    sheet, rig = kf("07"), wrong("07")
+    turns = Sourced(61.0, "turns", "the valve itself")
+    rig = built(replace(rig.unit, stroke_turns=turns), found_wrong(rig.unit))
+    view, adopted, cranked = first_view(PROGRAM, sheet), False, 0
+    for event, effects in play(session(sheet), technician(rig), in_meanings):
+        view = follow(view, event, effects)
+        adopted = adopted or any(
+            isinstance(effect, Deviated) and "replaces the number of the sheet" in effect.text
+            for effect in effects
+        )
+        acts = [effect.act for effect in effects if isinstance(effect, Request)]
+        if adopted and ActKind.CRANK in acts:
+            assert view.position.percent is None
+            cranked += 1
+        elif adopted and acts[-1:] == [ActKind.CRANK_TO_STOP]:
+            assert view.position.percent in (0.0, 100.0)  # a stop is one, whatever the count
+    assert adopted
+    assert cranked
 
 
 @pytest.mark.parametrize("number", ["07", "12"])

@@ -113,10 +113,7 @@ def _as_found(case: Case) -> ByHand:
         tolerance = unit.tolerance.value
         right = _around(place, tolerance - to_percent(COUNTING, stroke))
         within = f"otherwise {_around(place, tolerance)}"
-        drawn = (
-            f" Drawn at {place:g} ± {tolerance:g} %; a count may be off by "
-            f"{COUNTING:g} turns."
-        )
+        drawn = f" Drawn at {place:g} ± {tolerance:g} %; a count may be off by {COUNTING:g} turns."
     work: tuple[Text, ...] = (
         ("Where its contacts change over in the lines of the stroke, ", case.blank("sweep"), "."),
         (
