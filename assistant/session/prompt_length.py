@@ -8,14 +8,12 @@ prompts. Source: common practice, no source.
 
 from __future__ import annotations
 
-import re
+from assistant.language.sentences import BETWEEN_SENTENCES
 
 __all__ = ["MOST_WORDS", "in_prompts"]
 
 MOST_WORDS = 33
 """Words that are said in twelve seconds."""
-
-_BETWEEN_SENTENCES = re.compile(r"(?<=[.?!])\s+")
 
 
 def in_prompts(text: str) -> tuple[str, ...]:
@@ -27,7 +25,7 @@ def in_prompts(text: str) -> tuple[str, ...]:
     ('Push stop. Lock off before you reach in.',)
     """
     prompts: list[str] = []
-    for sentence in _BETWEEN_SENTENCES.split(text):
+    for sentence in BETWEEN_SENTENCES.split(text):
         longer = f"{prompts[-1]} {sentence}" if prompts else sentence
         if prompts and len(longer.split()) <= MOST_WORDS:
             prompts[-1] = longer

@@ -21,9 +21,9 @@ Fails::
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
+from assistant.language.sentences import BETWEEN_SENTENCES
 from assistant.procedure.model import Ask
 from assistant.procedure.rules.replies import grammar_of
 from assistant.procedure.rules.rule import FileRule, Finding, Level, Settings
@@ -31,15 +31,13 @@ from assistant.procedure.rules.subject import FileSubject
 
 __all__ = ["RULE"]
 
-_END_OF_SENTENCE = re.compile(r"(?<=[.?!])\s+")
-
 
 def _check(subject: FileSubject, _settings: Settings) -> Iterator[Finding]:
     for step in subject.file.steps:
         if not isinstance(step.action, Ask) or step.say is None:
             continue
         replies = grammar_of(step.action, subject.means.book)
-        for sentence in _END_OF_SENTENCE.split(step.say.plain):
+        for sentence in BETWEEN_SENTENCES.split(step.say.plain):
             if "{" not in sentence and replies.parse(sentence) is not None:
                 message = f"'{sentence}' is itself a reply to this step and could be heard as one"
                 yield Finding(step.say.place, f"{message}: put it into a longer sentence")

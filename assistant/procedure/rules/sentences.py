@@ -7,9 +7,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
+from assistant.language.sentences import BETWEEN_SENTENCES
+
 __all__ = ["Sentence", "phrase_in", "sentences_of"]
 
-_END = re.compile(r"(?<=[.?!])\s+|(?:(?<=^)|(?<=[.?!] ))(\{[^{}]*\})\s+(?=[A-Z])")
+_END = re.compile(
+    rf"{BETWEEN_SENTENCES.pattern}|(?:(?<=^)|(?<=[.?!] ))(\{{[^{{}}]*\}})\s+(?=[A-Z])"
+)
 _JOINTS = re.compile(r"[,;:]\s+(?:and then|and|or|then|but)?\s*|\s+(?:and then|and|or|then)\s+")
 
 CONDITIONS = ("if", "when", "whenever", "unless", "in case", "provided", "as soon as")
