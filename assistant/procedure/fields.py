@@ -176,11 +176,6 @@ class Fields:
         """The text for people in a field that must be there."""
         return as_prose(self.need(name), f"'{name}'")
 
-    def maybe_text(self, name: str) -> str | None:
-        """The text of a field, or None where it is not there."""
-        value = self.take(name)
-        return None if value is None else as_text(value, f"'{name}'")
-
     def number(self, name: str) -> float:
         """The number in a field that must be there."""
         return as_number(self.need(name), f"'{name}'")

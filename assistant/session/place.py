@@ -51,7 +51,10 @@ class Place:
         self._state.trigger(f"on {outcome}")
 
     def return_to(self, name: str) -> None:
-        """Go back to a step at which the job has stood before."""
+        """Stand at a step to which no outcome leads from here.
+
+        Mostly the job has stood there before; not at one that is to be done before what was asked.
+        """
         self._machine.set_state(name, self._state)
 
 

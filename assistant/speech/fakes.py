@@ -1,4 +1,8 @@
-"""Stand-ins behind the production interfaces, for tests and rehearsals of procedures."""
+"""Stand-ins behind the production interfaces, for tests here and elsewhere.
+
+They ship on purpose, so that a voice, ears or a recogniser of one's own can be tried against the
+rest of the program; nothing in the program itself uses them.
+"""
 
 from __future__ import annotations
 
