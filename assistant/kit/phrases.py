@@ -72,11 +72,12 @@ def check_phrases(read: Iterable[Read]) -> Finding:
     missed = [one for one in phrases if one.heard is None]
     says = f"Of {len(phrases)} phrases I understood {len(right)}."
     if wrong:
-        says += f" I took another for: {'; '.join(one.phrase.words for one in wrong)}."
+        says += f" Misheard: {'; '.join(one.phrase.words for one in wrong)}."
     if missed:
         says += f" Not understood: {'; '.join(one.phrase.words for one in missed)}."
     if len(right) == len(phrases):
         return Finding("the phrases", Fitness.FIT, says)
+    says += " Bring the headset nearer, or find a quieter place."
     if not wrong and 2 * len(right) > len(phrases):
         return Finding("the phrases", Fitness.DOUBTFUL, says)
     return Finding("the phrases", Fitness.UNFIT, says)

@@ -75,6 +75,24 @@ def test_a_phrase_that_is_not_understood_is_doubtful_and_most_of_them_unfit() ->
     assert of("the phrases", most).fitness is Fitness.UNFIT
 
 
+@pytest.mark.parametrize(
+    "replies",
+    [
+        (Silence(), *ALL[1:]),
+        ("one and two open", *ALL[1:]),
+        (*[Silence()] * 6, Silence()),
+        ("one and two open", "five closed", "clockwise", Silence(), Silence(), Silence()),
+    ],
+)
+def test_what_is_to_be_done_about_the_phrases_is_told_and_is_short(
+    replies: tuple[str | Silence, ...],
+) -> None:
+    found = of("the phrases", checked("yes", *replies)[0])
+    assert found.fitness is not Fitness.FIT
+    assert "Bring the headset nearer" in found.says
+    assert len(found.says.split()) <= 33  # 12 seconds at 165 words a minute
+
+
 def test_hold_that_is_missed_twice_is_no_start_and_the_remedy_is_told() -> None:
     findings, voice = checked("yes", *ALL[:5], Silence(), Silence())
     assert voice.said[-1] == "Once more, say: hold."
