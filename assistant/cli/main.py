@@ -54,7 +54,8 @@ class Verb(Protocol):
 def main(argv: Sequence[str] | None = None) -> int:
     """Run a command line; answers the exit code.
 
-    0 done, 1 found problems, 2 bad use, 3 held (the job stopped safely and can be continued).
+    0 done, 1 found problems, 2 bad use, 3 held (the job stopped safely and can be continued; so is
+    whatever was broken off because nobody read any more what it printed).
     """
     ready_keyboard()
     for stream in (sys.stdout, sys.stderr):
@@ -68,7 +69,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         parser.print_help()
         return Exit.BAD_USE
     try:
-        return verb.run(args)
+        code = verb.run(args)
+        drop_unread()  # else Python would fail over it in the end, after all was done
+        return code
     except Complaint as complaint:
         print(f"gloveside: {complaint}", file=sys.stderr)
         return complaint.code
@@ -82,9 +85,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         print("gloveside: stopped", file=sys.stderr)
         return Exit.HELD
     except BrokenPipeError:
-        # Whoever read the output has enough; closing quietly is what a pipe expects.
+        # Whoever read the output has enough: that is quiet, but the work was not done.
         drop_unread()
-        return Exit.DONE
+        return Exit.HELD
 
 
 def _parser(words: Sequence[str]) -> tuple[argparse.ArgumentParser, Verb | None]:
