@@ -16,6 +16,7 @@ from assistant.cli.run import clock
 from assistant.cli.voices import add_voice
 from assistant.journal.entry import Entry, is_finished
 from assistant.journal.independent import Point, check_of, compare, visit_of
+from assistant.journal.proofs import locked_by
 from assistant.journal.replay import ReplayError
 from assistant.journal.root_words import words_of
 from assistant.journal.store import Journal, read
@@ -57,7 +58,7 @@ def run(args: argparse.Namespace) -> Exit:
         job = _sound(args.job, journal.entries)
         ended = Exit.DONE
         if args.against is not None:
-            _compare(args, journal)
+            _compare(args, journal, job)
         else:
             ended = hear(args, journal, job)
         left = list(open_disagreements(journal.entries))
@@ -81,11 +82,11 @@ def _sound(folder: Path, entries: Sequence[Entry]) -> Job:
 # An independent check
 
 
-def _compare(args: argparse.Namespace, journal: Journal) -> None:
+def _compare(args: argparse.Namespace, journal: Journal, job: Job) -> None:
     second = read(args.against)
     if not second:
         raise Complaint(f"{args.against}: nothing was said in this check yet; run it first")
-    _sound(args.against, second)
+    check = _sound(args.against, second)
     for folder, what, entries in (
         (args.job, "job", journal.entries),
         (args.against, "check", second),
@@ -107,7 +108,8 @@ def _compare(args: argparse.Namespace, journal: Journal) -> None:
     unit = unit_of(args.job, journal.entries)
     if unit is None:
         raise Complaint(f"{args.job}: its unit sheet is missing or was changed; nothing to compare")
-    points = compare(unit, journal.entries, second)
+    locked = locked_by(job.program), locked_by(check.program)
+    points = compare(unit, journal.entries, second, locked)
     tree = root(entry.line for entry in second)
     journal.append(clock(), compared(args.checker, tree, points))
     for point in points:
