@@ -37,6 +37,20 @@ def test_the_sources_of_the_flagship_procedure_are_it_and_its_parts() -> None:
     assert len(sources) == len(set(sources))
 
 
+PROGRAMS = [file for file in SHIPPED if file.parent == PROCEDURES]
+
+
+def test_who_is_sent_to_lock_a_supply_off_is_waited_for() -> None:
+    steps = {
+        node.name: node.step.takes_work
+        for file in PROGRAMS
+        for node in load_program(file).nodes.values()
+        if any(act.kind is ActKind.LOCK_OFF for act in node.step.acts)
+    }
+    assert steps
+    assert all(steps.values()), steps
+
+
 def test_kf_07_is_the_gate_valve_of_the_scenario() -> None:
     unit = load_unit(KF_07)
     assert (unit.tag, unit.seating, unit.stroke_turns.value) == ("KF-07", Seating.TORQUE, 62)
