@@ -12,7 +12,6 @@ from pathlib import Path
 
 from assistant.cli.complaint import Complaint
 from assistant.journal.store import JournalError
-from assistant.procedure.deeds import Fact
 from assistant.session import wording
 from assistant.session.core import Session
 from assistant.speech.errors import SpeechError
@@ -23,7 +22,7 @@ __all__ = ["in_words", "keep_ready", "last_words", "say_last_words"]
 
 def last_words(session: Session) -> tuple[str, ...]:
     """What is to be done now; with the supply on, the motor may be running."""
-    if Fact.ENERGISED in session.known:
+    if session.supply_may_be_on:
         return wording.STOPPED_ENERGISED, wording.JOB_STOPPED
     return (wording.JOB_STOPPED,)
 

@@ -79,6 +79,11 @@ class Session:
         return self._job.walk.known
 
     @property
+    def supply_may_be_on(self) -> bool:
+        """Whether the motor may run: it was to be switched on, and is not proved dead since."""
+        return self._job.walk.supply_may_be_on
+
+    @property
     def finished(self) -> bool:
         """Whether the job is done."""
         return isinstance(self._job.state, Over)

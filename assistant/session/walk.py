@@ -48,6 +48,7 @@ class Bookmark:
     node: str
     given: tuple[tuple[str, Value], ...]
     repeats: tuple[tuple[str, int], ...]
+    supply_may_be_on: bool
 
 
 class Walk:
@@ -57,6 +58,10 @@ class Walk:
         program: the checked procedure.
         unit: the unit that is worked on, if any.
         papers: what was told about the job before it began.
+
+    Attributes:
+        supply_may_be_on: whether it was to be switched on and is not proved dead since; what is
+            forbidden goes by what is known, but nobody is told less than this to stop the motor.
     """
 
     def __init__(self, program: Program, unit: Unit | None, papers: Mapping[str, Value]) -> None:
@@ -65,6 +70,7 @@ class Walk:
         self._gate = program.gate
         self.names = Names.at_start(unit, papers)
         self.known: frozenset[Fact] = frozenset()
+        self.supply_may_be_on = False
         self.told: list[Request] = []
         self._repeats: Counter[str] = Counter()
         self._instructions: list[str] = []
@@ -88,7 +94,10 @@ class Walk:
     def bookmark(self) -> Bookmark:
         """Where the job stands now."""
         return Bookmark(
-            self.node.name, tuple(self.names.given.items()), tuple(self._repeats.items())
+            self.node.name,
+            tuple(self.names.given.items()),
+            tuple(self._repeats.items()),
+            self.supply_may_be_on,
         )
 
     def return_to(self, mark: Bookmark) -> None:
@@ -97,6 +106,7 @@ class Walk:
         self.names.given = dict(mark.given)
         self.names.lose_moments()
         self._repeats = Counter(dict(mark.repeats))
+        self.supply_may_be_on |= mark.supply_may_be_on  # that it was proved dead may be undone
         self._forget_told()
 
     def missing(self) -> tuple[Fact, ...]:
@@ -205,6 +215,7 @@ class Walk:
     def prove(self, fact: Fact) -> None:
         """Take a fact as known that the session itself asked for."""
         self.known = proved((fact,), self.known)
+        self.supply_may_be_on &= fact is not Fact.ISOLATED
 
     def notices(self) -> Iterator[Effect]:
         """The warnings and cautions since the question before, once more, in their order.
@@ -233,6 +244,7 @@ class Walk:
         for act in step.acts:
             request = Request(act.kind, self.names.values(node, act.arguments))
             self.told.append(request)
+            self.supply_may_be_on |= act.kind is ActKind.ENERGISE
             yield request
         self.known = begun(step, self.known)
 
@@ -243,6 +255,7 @@ class Walk:
             rotor = next(iter(node.scope.rotors.values()), "")
             yield Recorded(name, self.names.value(node, record.value), rotor)
         self.known = left(node.step, outcome, self.known)
+        self.supply_may_be_on &= Fact.ISOLATED not in node.step.proves.get(outcome, ())
         yield Done(node.name, outcome)
         self._place.go(outcome)
 

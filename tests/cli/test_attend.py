@@ -22,7 +22,6 @@ from assistant.journal.root_words import words_of
 from assistant.journal.store import Journal, JournalError
 from assistant.language.english import english
 from assistant.language.grammar import Grammar
-from assistant.procedure.deeds import Fact
 from assistant.session.core import Session
 from assistant.session.wording import JOB_STOPPED, STANDS_STILL, STOPPED_ENERGISED
 from assistant.speech import wav
@@ -281,8 +280,7 @@ def test_with_the_supply_on_the_motor_is_stopped_first(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     devices = Devices(tmp_path, FailingEars(VoiceError("it hung")))
-    energised = property(lambda _session: frozenset({Fact.ENERGISED}))
-    monkeypatch.setattr(Session, "known", energised)
+    monkeypatch.setattr(Session, "supply_may_be_on", property(lambda _session: True))
     with pytest.raises(VoiceError):
         attend(devices.opened, OPENED, print)
     assert devices.voice.said[-2:] == [STOPPED_ENERGISED, JOB_STOPPED]

@@ -69,6 +69,27 @@ def test_going_back_from_a_long_hold_does_not_pass_over_the_break(step: str) -> 
     assert aside(job) == "as-left"
 
 
+@pytest.mark.parametrize("step", ["jog", "close", "open-stop"])
+def test_until_it_is_proved_dead_the_supply_may_be_on(step: str) -> None:
+    """Who holds, is away or goes back has not switched it off (29 CFR 1910.147(d))."""
+    for way in (("hold",), ("hold", "carry on"), ("go back", "yes")):
+        assert at(f"test/{step}").say(*way).session.supply_may_be_on
+    job = at(f"test/{step}").say("hold").wait(LONG).say("carry on", "yes")
+    assert job.session.supply_may_be_on
+    assert not job.say("yes").session.supply_may_be_on
+
+
+def test_that_it_was_proved_dead_may_be_gone_back_over() -> None:
+    job = at("test/lock-off/lock-off").say("yes")
+    assert not job.session.supply_may_be_on
+    assert job.say("go back", "yes").session.supply_may_be_on
+
+
+def test_before_it_was_switched_on_it_is_off() -> None:
+    assert not at("test/gate").session.supply_may_be_on
+    assert at("test/lamps-in-travel").session.supply_may_be_on
+
+
 def test_a_valve_that_was_moved_in_a_break_can_be_gone_back_over() -> None:
     """The hold itself says so."""
     job = at("open-end/set/begin").say("hold").wait(DAYS).say("carry on", "no")
