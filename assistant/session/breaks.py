@@ -47,7 +47,7 @@ def after_silence(job: Job, why: str) -> Iterator[Effect]:
 
     No time is measured across it either.
     """
-    job.walk.names.lose_moments()
+    job.lose_moments()
     yield Say(why)
     match job.state:
         case Open() as waiting:

@@ -13,7 +13,6 @@ step may have something forbidden done, the session asks for what is missing (`r
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from datetime import datetime
 
 from assistant.language.answers import commands_only
 from assistant.language.meaning import Command, Meaning
@@ -65,8 +64,6 @@ class Session:
         papers: Mapping[str, Value] | None = None,
     ) -> None:
         self._job = Job(program, unit, book, papers or {})
-        self._doubted_at: datetime | None = None
-        self._first_said: tuple[Dialogue | None, datetime] = (None, self._job.now)
 
     @property
     def step(self) -> str:
@@ -177,6 +174,8 @@ class Session:
         self, dialogue: Dialogue, meaning: Meaning | None, unclear: Unclear | None
     ) -> Iterator[Effect]:
         if isinstance(meaning, Command) and meaning.word in OBEY:
+            if self._job.rules >= Rules.THIRD:
+                dialogue.settle(meaning)
             yield from OBEY[meaning.word](self._job)
         elif meaning is None and unclear is None:
             yield from self._reply(dialogue.miss())
@@ -184,24 +183,20 @@ class Session:
             yield from after_silence(self._job, wording.LONG_SILENCE)
         elif unclear is not None:
             yield from self._reply(dialogue.hear_unclear(unclear))
-            self._doubted_at = self._job.now if dialogue.in_doubt else None
+            self._job.first_said.doubt(dialogue, self._job.now)
         elif meaning is not None:
-            self._note_moment(dialogue)
+            self._note_moment(dialogue, meaning)
             yield from self._reply(dialogue.hear(meaning))
 
-    def _note_moment(self, dialogue: Dialogue) -> None:
-        """The moment of an answer is that of its first saying, and not of its confirmation.
-
-        Who was misheard says it again later; the shaft had stopped when it was said first.
-        """
-        question, _ = self._first_said
-        if question is not dialogue and isinstance(self._job.state, Open):
-            doubted_at = self._doubted_at if dialogue.in_doubt else None
-            self._first_said = dialogue, doubted_at or self._job.now
+    def _note_moment(self, dialogue: Dialogue, meaning: Meaning) -> None:
+        if self._job.rules >= Rules.THIRD and dialogue.is_neither(meaning):
+            self._job.first_said.neither()
+        elif isinstance(self._job.state, Open):
+            self._job.first_said.note(dialogue, self._job.now)
 
     def _returned(self) -> Iterator[Effect]:
         before = self._job.attended
-        self._job.walk.names.lose_moments()
+        self._job.lose_moments()
         match self._job.state:
             case (Open() as waiting) | Keeping(before=Open() as waiting):
                 yield Say(wording.RETURNED)
@@ -236,7 +231,7 @@ class Session:
             case Answered(meaning) if isinstance(self._job.state, Aside):
                 yield from answered_aside(self._job, self._job.state, meaning)
             case Answered(meaning):
-                yield from self._job.answered(meaning, self._first_said[1])
+                yield from self._job.answered(meaning, self._job.first_said.at)
 
     def _gave_up(self, failure: Failure) -> Iterator[Effect]:
         yield Failed(failure)

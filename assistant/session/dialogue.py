@@ -138,21 +138,32 @@ class Dialogue:
 
     def hear(self, meaning: Meaning) -> Reply:
         """Take a reply that was understood."""
-        asked = self.open_question
+        asked, neither = self.open_question, self.is_neither(meaning)
         self._doubt = None
         if self._pending is not None:
             return self._confirm(self._pending, meaning)
         if isinstance(meaning, Correction):
             # In journals of older programs only: one that was refused left the first answer there.
             meaning = meaning.answer
+        if neither:
+            return Speaks((wording.AGAIN, *self.asking))
         match asked, meaning:
-            case AskEither(), Command(Word.NO) if not isinstance(self.question, AskYesNo):
-                return Speaks((wording.AGAIN, *self.asking))
             case AskWhether(), Command(Word.YES | Word.NO as word):
                 bit = self._told.of(self._told.left[:1])
                 return self._take(answer_of(asked, word is Word.YES), bit)
         parted = isinstance(asked, AskContacts | AskLamps)
         return self._take(meaning, asked if parted else self._told.open_question)
+
+    def is_neither(self, meaning: Meaning) -> bool:
+        """Whether a reply says that neither of the two was said that are asked about."""
+        asks = self._pending is None and isinstance(self.open_question, AskEither)
+        return asks and meaning == Command(Word.NO) and not isinstance(self.question, AskYesNo)
+
+    def settle(self, command: Command) -> None:
+        """A command is obeyed; if it is one of the two that are asked about, it was that one."""
+        match self.open_question:
+            case AskEither(first=first, second=second) if command in (first, second):
+                self._doubt = None
 
     def miss(self) -> Reply:
         """Take a reply that was not understood (nomatch)."""

@@ -32,6 +32,7 @@ from assistant.session.effects import (
     Say,
     WentBack,
 )
+from assistant.session.first_said import FirstSaid
 from assistant.session.holds import REASONS, HoldKind
 from assistant.session.putting_back import crank_back, put_back
 from assistant.session.questions import most_of, question_of, subject_of
@@ -77,6 +78,7 @@ class Job:
         reading: the contacts that were confirmed last.
         questions: how many have been answered.
         rules: by which it is decided.
+        first_said: when the answer to the open question was said first.
         gate_fell: whether something was lost that is proved at the gate, so that the job goes back
             there.
     """
@@ -98,6 +100,7 @@ class Job:
         self.questions = 0
         self.rules = Rules.THIRD
         self.gate_fell = False
+        self.first_said = FirstSaid(self.now)
         self._mark = self.walk.bookmark()
         self._trail: list[_Answer] = []
         self._crank_back: tuple[str, ...] = ()
@@ -306,6 +309,12 @@ class Job:
         prompt = prompt_for(facts[0])
         yield from self._open_aside(Purpose.RESTORE, AskYesNo(), prompt, facts, before)
 
+    def lose_moments(self) -> None:
+        """Let no time be measured from a moment before a break: what went on in it is unknown."""
+        self.walk.names.lose_moments()
+        if self.rules >= Rules.THIRD:
+            self.first_said.forget()
+
     def is_long(self, since: datetime) -> bool:
         """Whether it is so long ago that nobody can vouch for what was proved then."""
         return is_long((self.now - since).total_seconds())
@@ -343,7 +352,7 @@ class Job:
                 reason = self._stood_down(REASONS[kind])
                 self.state = OnHold(reason, waiting, self.attended)
                 yield Held(reason, kind)
-        self.walk.names.lose_moments()
+        self.lose_moments()
         yield from map(Say, self.asking())
 
     def asking(self) -> tuple[str, ...]:

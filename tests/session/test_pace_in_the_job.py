@@ -5,10 +5,14 @@ The limit of 200 rpm is common practice, no source; 10 turns in 2.9 s are 207 rp
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
 from assistant.session.effects import Deviated, Say, Tick
 from tests.session.job import TO_READING, Job
+from tests.session.unclear import unclear
+from tests.session.whole_job import at
 
 NOT_YET = "one and two open three and four closed"
 
@@ -52,6 +56,52 @@ def test_what_is_said_about_the_job_itself_begins_nothing(before: tuple[str, ...
 def test_a_question_of_the_session_itself_does_not_move_the_moment() -> None:
     job = at_turning().say("mark").wait(2.9).say("mark ten turns", "go back", "no").wait(300)
     assert "Too fast" in job.say("correct").said
+
+
+Happening = Callable[[Job], object]
+
+
+def neither(job: Job) -> None:
+    job.wait(2).say("no")
+
+
+def hold(job: Job) -> None:
+    job.say("hold").wait(300).say("carry on")
+
+
+def restart(job: Job) -> None:
+    job.wait(300).power_returns()
+
+
+def long_silence(job: Job) -> None:
+    job.wait(1200).say("mark", "yes", "yes")
+
+
+def gone_back_in_doubt(job: Job) -> None:
+    job.say("go back", "no")
+
+
+@pytest.mark.parametrize("what", [neither, hold, restart, long_silence, gone_back_in_doubt])
+def test_nothing_began_with_what_was_unclear_before_it(what: Happening) -> None:
+    job = at_turning()
+    unclear(job, "mark", "go back" if what is gone_back_in_doubt else "hold")
+    what(job)
+    job.wait(60).say("mark").wait(2.9).say("mark ten turns", "correct")
+    assert "two hundred and seven turns a minute" in job.said
+
+
+def test_which_of_two_it_was_is_told_later_and_was_said_before() -> None:
+    job = at_turning()
+    unclear(job, "mark", "hold").wait(3)
+    job.say("say again", "mark").wait(2.9)
+    job.say("mark ten turns", "correct")
+    assert "Too fast" not in job.said  # ten turns in 5.9 s
+
+
+def test_a_stroke_is_timed_from_the_mark_and_not_from_what_was_neither() -> None:
+    job = at("test/open-start")
+    unclear(job, "mark", "hold").wait(1).say("no").wait(20).say("mark").wait(30).say("mark")
+    assert "The stroke took thirty seconds." in job.said
 
 
 def test_across_going_back_no_pace_is_measured() -> None:
