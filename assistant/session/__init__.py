@@ -11,11 +11,12 @@ between two (`disambiguation`), or fail, and is then asked in other words (`tape
 
 `restoring` says how the session asks for what is missing before something forbidden could be done,
 `putting_back` what to undo by hand when the record goes back, and `asides` what follows from such
-questions of its own. `breaks` tells what nobody can vouch for after one, `keeping` takes notes and
-reasons as they are said, and `rules` are those by which the job was begun. `names` looks up the
-values that texts name, `wording` holds the sentences that the session says of its own accord,
-`prompt_length` says how many words one prompt may have, and `account` tells how an event and its
-effects stand in the journal.
+questions of its own. `breaks` tells what nobody can vouch for after one, `proofs` whether what was
+proved by hand still counts, `first_said` when an answer was said. `keeping` takes notes and reasons
+as they are said, and `rules` are those by which the job was begun. `names` looks up the values that
+texts name, `wording` holds the sentences that the session says of its own accord, `prompt_length`
+says how many words one prompt may have, and `account` tells how an event and its effects stand in
+the journal.
 """
 
 from assistant.session.account import account

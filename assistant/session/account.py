@@ -24,6 +24,7 @@ from assistant.session.effects import (
     Request,
     Say,
     Skipped,
+    Voided,
     WentBack,
 )
 from assistant.session.events import Event, Heard, clip_to_json, event_to_json
@@ -127,6 +128,7 @@ _ONCE: Mapping[type[Effect], Callable[[Any], dict[str, Any]]] = {
     Held: lambda effect: {"held": effect.reason, "hold_kind": effect.kind.value},
     HoldClosed: lambda effect: {"hold_closed": {"reason": effect.reason, "by": effect.by}},
     Skipped: lambda effect: {"skipped": {"step": effect.step, "by": effect.by}},
+    Voided: lambda effect: {"voided": list(effect.rotors)},
     WentBack: lambda effect: {"went_back": effect.step},
     Failed: lambda effect: {
         "failed": {"why": effect.failure.why.value, "count": effect.failure.count}

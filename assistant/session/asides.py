@@ -12,6 +12,7 @@ from assistant.session.effects import Deviated, Effect, HoldClosed, Proved, Say,
 from assistant.session.holds import HoldKind
 from assistant.session.job import Job
 from assistant.session.keeping import agreed_on
+from assistant.session.rules import Rules
 from assistant.session.states import Aside, Keeping, OnHold, Open, Purpose
 
 __all__ = ["answered_aside"]
@@ -50,6 +51,7 @@ def _restored(job: Job, aside: Aside, agreed: bool) -> Iterator[Effect]:
     if not agreed:
         if first is Fact.RODS_ENGAGED:
             yield Deviated(wording.WAS_FREE)
+            yield from _proofs_fall(job)
             yield from job.hold(HoldKind.SHAFT_FREE)
         else:
             yield from job.hold(HoldKind.MISSING)
@@ -70,6 +72,7 @@ def _as_left(
 ) -> Iterator[Effect]:
     if not agreed:
         yield Deviated(wording.WAS_MOVED)
+        yield from _proofs_fall(job)
         yield from job.hold(HoldKind.MOVED)
     elif facts:
         yield from job.restore(facts, before)
@@ -77,3 +80,9 @@ def _as_left(
         yield from job.reopen(before)
     else:
         yield from job.forward_or_to_the_gate()
+
+
+def _proofs_fall(job: Job) -> Iterator[Effect]:
+    """A proof shows where a rotor was, and any may have moved since."""
+    if job.rules >= Rules.THIRD:
+        yield from job.walk.proofs.fall()

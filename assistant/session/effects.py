@@ -38,6 +38,7 @@ __all__ = [
     "Say",
     "Skipped",
     "Tick",
+    "Voided",
     "WentBack",
     "listening",
 ]
@@ -219,6 +220,13 @@ class Proved:
 
 
 @dataclass(frozen=True, slots=True)
+class Voided:
+    """What was shown by hand of these rotors before shows nothing any more: they may have moved."""
+
+    rotors: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Lapsed:
     """After a long break nobody can vouch any more for how the valve stands."""
 
@@ -259,6 +267,7 @@ Effect = (
     | Skipped
     | WentBack
     | Proved
+    | Voided
     | Lapsed
     | Deviated
     | Failed

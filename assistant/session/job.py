@@ -7,7 +7,7 @@ session's own.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Generator, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
@@ -170,6 +170,8 @@ class Job:
 
     def go_on(self) -> Iterator[Effect]:
         """The same, from where the walk stands, once what was missing is known."""
+        if (yield from self._proofs_first(None)):
+            return
         if self._crank_back and not self.walk.missing():
             yield Say(" ".join(self._crank_back))
             self._crank_back = ()
@@ -282,6 +284,30 @@ class Job:
         yield WentBack(self.step)
         yield from self.forward()
 
+    def _proofs_first(self, before: Open | None) -> Generator[Effect, None, bool]:
+        """Have every rotor proved again where that comes first; whether it does.
+
+        The shafts have to be known to be locked. Behind the gate the procedure itself has them
+        tried, and while a rod is out a rotor is being set, after which all are proved in any case.
+
+        Args:
+            before: the question that waits meanwhile.
+        """
+        if not self.walk.proofs.void or Fact.ROD_OUT in self.walk.known:
+            return False
+        if Fact.RODS_ENGAGED in self.walk.known:
+            self.walk.return_to_proofs()
+            self.gate_fell = False
+            self._crank_back = ()  # from a stop it is proved, from wherever the valve stands
+            self._trail.clear()  # the answers before show nothing any more
+            yield Say(wording.PROVE_AGAIN)
+            yield from self.forward()
+            return True
+        if self.walk.is_behind_gate:
+            return False
+        yield from self.restore((Fact.RODS_ENGAGED,), before)
+        return True
+
     def _stood_down(self, reason: str) -> str:
         """The reason of a hold; with the supply on, what to do, and nothing of the gate counts."""
         if Fact.ENERGISED not in self.walk.known:
@@ -330,6 +356,8 @@ class Job:
 
     def reopen(self, waiting: Open) -> Iterator[Effect]:
         """Ask a question again that waited, if what it asks for may still be done."""
+        if (yield from self._proofs_first(waiting)):
+            return
         if self._begins_again_at_gate:
             yield from self._to_the_gate()
             return

@@ -36,6 +36,7 @@ from assistant.session.effects import (
 )
 from assistant.session.names import Names
 from assistant.session.place import Place
+from assistant.session.proofs import Proofs
 from assistant.trade.unit import Unit
 
 __all__ = ["Bookmark", "Walk"]
@@ -69,6 +70,7 @@ class Walk:
         self._place = Place(program)
         self._gate = program.gate
         self.names = Names.at_start(unit, papers)
+        self.proofs = Proofs(program)
         self.known: frozenset[Fact] = frozenset()
         self.supply_may_be_on = False
         self.told: list[Request] = []
@@ -135,6 +137,14 @@ class Walk:
         self._begin_anew(self._gate.scope.prefix)
         self._forget_told()
         self._place.return_to(self._gate.name)
+
+    def return_to_proofs(self) -> None:
+        """Stand where every rotor is proved again, with nothing of the gate proved."""
+        assert self.proofs.again is not None, "only where they are proved again"
+        self.proofs.void = False
+        self.known -= AT_THE_GATE
+        self._forget_told()
+        self._place.return_to(self.proofs.again.name)
 
     def return_to_trying(self) -> bool:
         """Stand where the gate's part has the shafts tried, with nothing of the gate proved.
@@ -256,6 +266,7 @@ class Walk:
             yield Recorded(name, self.names.value(node, record.value), rotor)
         self.known = left(node.step, outcome, self.known)
         self.supply_may_be_on &= Fact.ISOLATED not in node.step.proves.get(outcome, ())
+        yield from self.proofs.left(node, outcome)
         yield Done(node.name, outcome)
         self._place.go(outcome)
 

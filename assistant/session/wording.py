@@ -34,6 +34,7 @@ __all__ = [
     "NO_REASON",
     "NO_STEP_BEFORE",
     "ON_HOLD",
+    "PROVE_AGAIN",
     "RETURNED",
     "SAY_DONE",
     "SAY_WHY",
@@ -100,6 +101,7 @@ NO_STEP_BEFORE = "This is the first question."
 BREAK_FIRST = "The break comes first. Say go back after that."
 GO_BACK = "Go back to the question before? Say yes or no."
 TO_THE_GATE = "Nothing of the gate counts any more. The electrical test begins again from its gate."
+PROVE_AGAIN = "A shaft may have moved. The proofs by hand count no more."
 CLOSE_THE_HOLD = "Not from this hold."
 WENT_BACK = "Back to the question before. Only the record went back, not the valve."
 WENT_BACK_IN_WORK = "Back to the question before. Only the record went back, not the work."

@@ -1,0 +1,60 @@
+"""What shows by hand that a rotor is set as drawn, and where a procedure has all proved again.
+
+A proof shows where the rotor was when it was made. Once a shaft was found free, any rotor may have
+moved (common practice): the procedure says itself what follows from that at its gate, and from
+there each way passes the proof of every rotor again (the rule ``rotor-proved`` sees to it).
+"""
+
+from __future__ import annotations
+
+from assistant.procedure.deeds import ActKind, Fact
+from assistant.procedure.model import Compute, Hold, Reference
+from assistant.procedure.program import Node, Program
+
+__all__ = ["found_free", "proved_again_at", "shown_of", "tries_shafts"]
+
+_SHOWN_BY = frozenset({("prove-sense", "drawn"), ("prove-trip", "right")})
+"""Which outcome of which computation shows something of a rotor."""
+
+
+def shown_of(node: Node, outcome: str) -> str | None:
+    """The rotor of which a step that was left by this outcome shows something; None of none."""
+    match node.step.action:
+        case Compute(computation=name, inputs=inputs) if (name, outcome) in _SHOWN_BY:
+            rotor: Reference = dict(inputs)["rotor"]
+            return node.scope.rotors.get(rotor.path[0], rotor.path[0])
+    return None
+
+
+def tries_shafts(node: Node) -> bool:
+    """Whether a step has the shafts tried."""
+    return any(act.kind is ActKind.TRY_SHAFTS for act in node.step.acts)
+
+
+def found_free(node: Node, outcome: str) -> bool:
+    """Whether a step that was left by this outcome did not find the shafts locked."""
+    return tries_shafts(node) and Fact.RODS_ENGAGED not in node.step.proves.get(outcome, ())
+
+
+def proved_again_at(program: Program) -> Node | None:
+    """Where the procedure goes on once a shaft was free at its gate, and all are locked again.
+
+    None where it has no gate, or the part of the gate does not try the shafts.
+    """
+    gate = program.gate
+    trying = (node for node in program.nodes.values() if tries_shafts(node))
+    at_gate = (node for node in trying if gate and node.scope.prefix == gate.scope.prefix)
+    for node in at_gate:
+        for free in (name for name in node.targets if found_free(node, name)):
+            return _once_locked(program, program.nodes[node.targets[free]])
+    return None
+
+
+def _once_locked(program: Program, node: Node) -> Node:
+    """The first step from here on that does more than hold, and have the shafts tried."""
+    seen: set[str] = set()
+    while isinstance(node.step.action, Hold) and node.name not in seen:
+        seen.add(node.name)
+        node = program.nodes[node.targets["next"]]
+    locked = (name for name in node.targets if tries_shafts(node) and not found_free(node, name))
+    return next((program.nodes[node.targets[name]] for name in locked), node)
