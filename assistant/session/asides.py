@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from assistant.language.meaning import Choice, Command, Meaning, Word
 from assistant.procedure.deeds import Fact
 from assistant.session import wording
-from assistant.session.breaks import forget, go_on_after_hold
+from assistant.session.breaks import forget, go_on_after_hold, release
 from assistant.session.effects import Deviated, Effect, HoldClosed, Proved, Say, Skipped
 from assistant.session.holds import HoldKind
 from assistant.session.job import Job
@@ -37,6 +37,9 @@ def answered_aside(job: Job, aside: Aside, meaning: Meaning) -> Iterator[Effect]
             yield Say(wording.SKIPPED)
             yield from job.walk.pass_over()
             yield from job.forward()
+        case Purpose.GO_BACK, OnHold() as held, _ if agreed and _was_long(job, held):
+            yield Say(wording.BREAK_FIRST)
+            yield from release(job, held)
         case Purpose.GO_BACK, _, _ if agreed:
             yield from job.go_back()
         case Purpose.SKIP, Open() as before, _ if agreed:
@@ -44,6 +47,11 @@ def answered_aside(job: Job, aside: Aside, meaning: Meaning) -> Iterator[Effect]
             yield Say(wording.SAY_WHY)
         case _, Open() | OnHold() as before, _:
             yield from job.return_to(before)
+
+
+def _was_long(job: Job, held: OnHold) -> bool:
+    """Whether a hold has become a long break by the time at which going back is agreed on."""
+    return job.rules >= Rules.THIRD and job.is_long(held.since)
 
 
 def _restored(job: Job, aside: Aside, agreed: bool) -> Iterator[Effect]:

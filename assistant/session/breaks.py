@@ -87,9 +87,16 @@ def resume_aside(job: Job, aside: Aside, since: datetime) -> Iterator[Effect]:
             before_it = () if job.rules is Rules.FIRST else aside.facts
             yield from after_a_break(job, before, since, before_it)
         case Aside(Purpose.RESTORE, before=None) if job.is_long(since):
-            yield from forget(job, since)
+            lost = yield from forget(job, since)
             yield from job.walk.notices()
-            yield from job.go_on()
+            if job.rules >= Rules.THIRD:
+                job.state = aside  # no hold waits for the answer
+                yield from _ask_as_left(job, _again(job, lost, aside.facts), None)
+            else:
+                yield from job.go_on()
+        case Aside(before=OnHold()) if job.rules >= Rules.THIRD:
+            job.state = aside  # the end of the hold reckons with the break, as without a restart
+            yield from job.say_again()
         case _:
             yield from forget(job, since)
             job.state = aside

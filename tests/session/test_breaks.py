@@ -125,3 +125,60 @@ def test_going_back_from_there_leads_to_the_question_before_the_hold() -> None:
     step = job.session.step
     job.say("go back", "yes")
     assert job.session.step != step
+
+
+CONTRADICTION = ("one closed two three and four open", "correct")
+
+
+def asked_whether_it_is_dead() -> Job:
+    """Behind a hold of the procedure, after a long break in it."""
+    job = at("open-end/set/read").say(*CONTRADICTION, *CONTRADICTION).wait(LONG)
+    job.say("carry on", "checked the drawing", "yes", "technician", "yes")
+    assert job.said == DEAD
+    return job
+
+
+def test_what_is_not_dead_is_asked_for_again_after_a_break() -> None:
+    job = asked_whether_it_is_dead().say("no").wait(LONG).say("carry on")
+    assert AS_LEFT in job.said
+    assert job.say("yes").said == DEAD
+    job.say("yes", "yes")
+    assert job.session.known == {Fact.ISOLATED, Fact.RODS_ENGAGED}
+    assert job.session.step == "open-end/set/read-again"
+
+
+def test_so_it_is_where_the_program_stopped_meanwhile() -> None:
+    job = asked_whether_it_is_dead().wait(LONG).power_returns()
+    assert AS_LEFT in job.said
+    assert job.say("yes").said == DEAD
+
+
+@pytest.mark.parametrize("restarted", [False, True])
+@pytest.mark.parametrize(
+    "closing", [("found it",), ("found it", "yes"), ("found it", "go back", "found it")]
+)
+def test_a_restart_while_a_hold_is_closed_does_not_end_the_break(
+    closing: tuple[str, ...], restarted: bool
+) -> None:
+    job = at("open-end/set/turn").say("none", "carry on", *closing).wait(3600)
+    if restarted:
+        job.power_returns()
+    job.say(*(("yes", "technician") if aside(job) == "reason" else ("technician",)))
+    assert AS_LEFT in job.said
+    assert job.say("yes").said == DEAD
+
+
+@pytest.mark.parametrize("restarted", [False, True])
+def test_nor_does_one_while_it_is_asked_whether_to_go_back_from_it(restarted: bool) -> None:
+    job = at("open-end/set/begin").say("hold", "go back").wait(3600)
+    if restarted:
+        job.power_returns()
+    job.say("yes")
+    assert job.session.held
+    assert AS_LEFT in job.say("carry on").said
+
+
+def test_a_hold_that_became_long_before_going_back_was_agreed_on_was_a_break() -> None:
+    job = at("open-end/set/begin").say("hold").wait(590).say("go back").wait(300).say("yes")
+    assert job.said.startswith("The break comes first.")
+    assert aside(job) == "as-left"
