@@ -11,7 +11,7 @@ built up round by round (a computation is given the value that it gives) may hav
 Passes::
 
     - step: read
-      say: Read the contacts.
+      say: Read contacts {rotor.contacts}.
       ask: contacts
       of: rotor.contacts
       into: reading
@@ -30,7 +30,7 @@ Passes::
 Fails::
 
     - step: read
-      say: Read the contacts.
+      say: Read contacts {rotor.contacts}.
       ask: contacts
       of: rotor.contacts
       into: reading

@@ -9,12 +9,12 @@ is allowed once (``advice.turn``, then ``advice.back``). Source: common practice
 Passes::
 
     - step: watch
-      say: Which way did the shaft turn?
+      say: Which way did the {rotor.name} shaft turn?
       ask: rotation
       of: rotor
       into: seen
     - step: read
-      say: Read the contacts.
+      say: Read contacts {rotor.contacts}.
       ask: contacts
       of: rotor.contacts
       into: found
@@ -28,7 +28,7 @@ Passes::
       go: read
     - step: turn
       caution: Never above two hundred turns a minute. The gears would break.
-      say: Turn it {advice.turn}. Say done.
+      say: Turn the {rotor.name} shaft {advice.turn}. Say done.
       does:
         - turn-shaft: {rotor: rotor, way: advice.turn}
       ask: done
@@ -36,12 +36,12 @@ Passes::
 Fails::
 
     - step: watch
-      say: Which way did the shaft turn?
+      say: Which way did the {rotor.name} shaft turn?
       ask: rotation
       of: rotor
       into: seen
     - step: read
-      say: Read the contacts.
+      say: Read contacts {rotor.contacts}.
       ask: contacts
       of: rotor.contacts
       into: found
@@ -55,7 +55,7 @@ Fails::
       go: read
     - step: turn
       caution: Never above two hundred turns a minute. The gears would break.
-      say: Turn it {advice.turn}. Are you there?
+      say: Turn the {rotor.name} shaft {advice.turn}. Are you there?
       does:
         - turn-shaft: {rotor: rotor, way: advice.turn}
       ask: yes-no

@@ -8,13 +8,13 @@ change-over. Source: common practice.
 Passes::
 
     - step: watch
-      say: Which way did the shaft turn?
+      say: Which way did the {rotor.name} shaft turn?
       ask: rotation
       of: rotor
       into: way
     - step: turn
       caution: Never above two hundred turns a minute. The gears would break.
-      say: Turn the shaft {way}. Say done.
+      say: Turn the {rotor.name} shaft {way}. Say done.
       does:
         - turn-shaft: {rotor: rotor, way: way}
       ask: done
@@ -53,7 +53,7 @@ Fails::
         of: rotor
         into: seen
       - step: read
-        say: Read the contacts.
+        say: Read contacts {other.contacts}.
         ask: contacts
         of: other.contacts
         into: found
@@ -63,7 +63,7 @@ Fails::
         into: advice
         go: {already: next, not-yet: next, contradiction: again}
       - step: tell
-        say: Turn it {advice.turn}.
+        say: Turn the {rotor.name} shaft {advice.turn}.
         go: return
       - step: again
         hold: The readings contradict each other.

@@ -10,12 +10,12 @@ It is told once for each such question, at the question, with the steps that use
 Passes::
 
     - step: watch
-      say: Which way did the shaft turn?
+      say: Which way did the {rotor.name} shaft turn?
       ask: rotation
       of: rotor
       into: seen
     - step: read
-      say: Read the contacts.
+      say: Read contacts {rotor.contacts}.
       ask: contacts
       of: rotor.contacts
       into: found
@@ -28,17 +28,17 @@ Passes::
       hold: The readings contradict each other.
       go: read
     - step: tell
-      say: Turn it {advice.turn}.
+      say: Turn the {rotor.name} shaft {advice.turn}.
 
 Fails::
 
     - step: watch
-      say: Which way did the shaft turn?
+      say: Which way did the {rotor.name} shaft turn?
       ask: rotation
       of: rotor
       into: seen
     - step: read
-      say: Read the contacts.
+      say: Read contacts {rotor.contacts}.
       ask: contacts
       of: rotor.contacts
       into: found
@@ -52,7 +52,7 @@ Fails::
       hold: The readings contradict each other.
       go: read
     - step: tell
-      say: Turn it {advice.turn}.
+      say: Turn the {rotor.name} shaft {advice.turn}.
 """
 
 from __future__ import annotations

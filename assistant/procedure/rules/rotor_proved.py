@@ -9,18 +9,18 @@ other. Source: common practice.
 Passes::
 
     - step: watch
-      say: Which way did the shaft turn?
+      say: Which way did the {rotor.name} shaft turn?
       ask: rotation
       of: rotor
       into: way
     - step: turn
       caution: Never above two hundred turns a minute. The gears would break.
-      say: Turn the shaft {way}. Say done.
+      say: Turn the {rotor.name} shaft {way}. Say done.
       does:
         - turn-shaft: {rotor: rotor, way: way}
       ask: done
     - step: before
-      say: Read the contacts before the trip.
+      say: Read contacts {rotor.contacts} before the trip.
       ask: contacts
       of: rotor.contacts
       into: reading
@@ -51,13 +51,13 @@ Passes::
 Fails::
 
     - step: watch
-      say: Which way did the shaft turn?
+      say: Which way did the {rotor.name} shaft turn?
       ask: rotation
       of: rotor
       into: way
     - step: turn
       caution: Never above two hundred turns a minute. The gears would break.
-      say: Turn the shaft {way}. Say done.
+      say: Turn the {rotor.name} shaft {way}. Say done.
       does:
         - turn-shaft: {rotor: rotor, way: way}
       ask: done

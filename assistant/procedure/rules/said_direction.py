@@ -20,16 +20,16 @@ is for other rules.
 Passes::
 
     - step: watch
-      say: Which way did the shaft turn?
+      say: Which way did the {rotor.name} shaft turn?
       ask: rotation
       of: rotor
       into: way
     - step: begin
       caution: Never above two hundred turns a minute. The gears would break.
-      say: Say mark as you begin to turn the shaft {way}.
+      say: Say mark as you begin to turn the {rotor.name} shaft {way}.
       ask: mark
     - step: turn
-      say: Turn the shaft {way}. Say done.
+      say: Turn the {rotor.name} shaft {way}. Say done.
       does:
         - turn-shaft: {rotor: rotor, way: way}
       ask: done
@@ -49,16 +49,16 @@ Passes::
 Fails::
 
     - step: watch
-      say: Which way did the shaft turn?
+      say: Which way did the {rotor.name} shaft turn?
       ask: rotation
       of: rotor
       into: way
     - step: begin
       caution: Never above two hundred turns a minute. The gears would break.
-      say: Say mark as you begin to turn the shaft clockwise.
+      say: Say mark as you begin to turn the {rotor.name} shaft clockwise.
       ask: mark
     - step: turn
-      say: Turn the shaft {way}. Say done.
+      say: Turn the {rotor.name} shaft {way}. Say done.
       does:
         - turn-shaft: {rotor: rotor, way: way}
       ask: done

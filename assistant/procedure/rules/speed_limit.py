@@ -13,13 +13,13 @@ makes it another limit ("below", "thousand"). What else a sentence does with the
 Passes::
 
     - step: watch
-      say: Which way did the shaft turn?
+      say: Which way did the {rotor.name} shaft turn?
       ask: rotation
       of: rotor
       into: way
     - step: turn
       caution: Never above two hundred turns a minute. The gears would break.
-      say: Turn the shaft {way}. Say done.
+      say: Turn the {rotor.name} shaft {way}. Say done.
       does:
         - turn-shaft: {rotor: rotor, way: way}
       ask: done
@@ -27,13 +27,13 @@ Passes::
 Fails::
 
     - step: watch
-      say: Which way did the shaft turn?
+      say: Which way did the {rotor.name} shaft turn?
       ask: rotation
       of: rotor
       into: way
     - step: turn
       caution: Above two hundred turns a minute is fine.
-      say: Turn the shaft {way}. Say done.
+      say: Turn the {rotor.name} shaft {way}. Say done.
       does:
         - turn-shaft: {rotor: rotor, way: way}
       ask: done
@@ -41,16 +41,16 @@ Fails::
 Fails::
 
     - step: watch
-      say: Which way did the shaft turn?
+      say: Which way did the {rotor.name} shaft turn?
       ask: rotation
       of: rotor
       into: way
     - step: begin
-      say: Say mark as you begin to turn the shaft {way}.
+      say: Say mark as you begin to turn the {rotor.name} shaft {way}.
       ask: mark
     - step: turn
       caution: Never above two hundred turns a minute. The gears would break.
-      say: Turn the shaft {way}. Say done.
+      say: Turn the {rotor.name} shaft {way}. Say done.
       does:
         - turn-shaft: {rotor: rotor, way: way}
       ask: done

@@ -32,7 +32,7 @@ from assistant.procedure.read_file import read_procedure
 from assistant.procedure.rules.judge import judge
 from assistant.procedure.rules.subject import Means
 from tests.procedure.rules.trade_oracle import harms, without_end, without_limit, without_value
-from tests.procedure.rules.voice_oracle import misspoken
+from tests.procedure.rules.voice_oracle import misnamed, misspoken
 from tests.procedure.shipped import PROCEDURES
 
 __all__ = [
@@ -61,6 +61,11 @@ LOADER: Mapping[str, Callable[[Program], bool]] = {
     "no-end": lambda program: bool(without_end(program)),
 }
 """Rules of the loader, and how the oracle sees them broken."""
+SAID: Mapping[str, Callable[[Program], bool]] = {
+    "said-direction": misspoken,
+    "said-rotor": misnamed,
+}
+"""Rules of what is said, and how the oracle hears them broken."""
 AS_TOLD = {"names": "name"}
 """Rules whose problems bear another name."""
 TWO_KINDS = "use two names"
@@ -270,7 +275,7 @@ def other_way(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     return None
 
 
-SAID = re.compile(
+DIRECTION = re.compile(
     r"\{[\w-]+\.(?:turn|back|away|to-stop|travel|opening|closing)\}|toward (?:open|closed)"
     r"|to the (?:open stop|closed stop|closed end|\{rotor\.stop\})|(?<=it )closed"
 )
@@ -282,7 +287,7 @@ COUNTS = ("rotor.turns", "rotor.start", "rotor.last", "turns")
 
 def say_other_way(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     """Say another direction, or none."""
-    found = list(SAID.finditer(steps[index].get("say", "")))
+    found = list(DIRECTION.finditer(steps[index].get("say", "")))
     if not found:
         return None
     one = dice.choice(found)
@@ -330,6 +335,32 @@ def other_rotor(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     place, key = dice.choice(places)
     place[key] = place[key].replace("rotor", "other", 1)
     return f"'{step['step']}' is about another rotor"
+
+
+NAMED = re.compile(r"\{rotor\.(?:name|contacts)\}|all contacts")
+"""How rotors and contacts are said in what is shipped."""
+
+
+def say_other_rotor(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Say another rotor, other contacts, or none."""
+    found = list(NAMED.finditer(steps[index].get("say", "")))
+    if not found:
+        return None
+    one = dice.choice(found)
+    names = ("open", "closed", "{other.name}", "")
+    contacts = ("contacts {unit.contacts}", "{unit.contacts}", "{other.contacts}", "")
+    other = dice.choice(names if "name" in one[0] else (*contacts, "{rotor.contacts}"))
+    say = steps[index]["say"]
+    steps[index]["say"] = f"{say[: one.start()]}{other}{say[one.end() :]}"
+    return f"'{steps[index]['step']}' says '{other}' in place of '{one[0]}'"
+
+
+def ask_other_contacts(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Ask for the contacts of another rotor, or of all."""
+    if steps[index].get("ask") != "contacts":
+        return None
+    steps[index]["of"] = dice.choice(("unit.contacts", "rotor.contacts", "other.contacts"))
+    return f"'{steps[index]['step']}' asks for '{steps[index]['of']}'"
 
 
 def other_call_rotor(steps: list[Yaml], index: int, dice: Dice) -> str | None:
@@ -445,6 +476,11 @@ RULES: Mapping[str, Aim] = {
             *("parts/prove-rotor.yaml", "parts/check-rotor.yaml", "parts/prove-bypass.yaml"),
         ),
     ),
+    "said-rotor": Aim(
+        (say_other_rotor, say_other_rotor, ask_other_contacts, other_rotor, retarget, swap),
+        (*SETTING, "parts/prove-rotor.yaml", "parts/check-rotor.yaml", "parts/read-all.yaml"),
+        with_two_rotors,
+    ),
     "rotor-proved": Aim(
         (
             *PLACES,
@@ -550,8 +586,8 @@ def judged(rule: str, mutant: Mutant) -> Verdict:
     if refused_for := _told_by_loader(gathered):
         return Verdict(refused_for)
     told = tuple(one for one in judge(gathered, program, MEANS) if one.level == "error")
-    if rule == "said-direction":
-        return Verdict((), told, misspoken(program), program)
+    if rule in SAID:
+        return Verdict((), told, SAID[rule](program), program)
     broken = any(kind == rule for kind, _ in harms(program))
     return Verdict((), told, broken, program)
 

@@ -1,8 +1,8 @@
 """What a technician does who goes by the voice alone, held against what the steps mark as done.
 
 Values are filled in as some valve could have them, and the sentences heard as they are then spoken:
-the rules know of no values and this knows of no references. That what is said is what is done is
-common practice, no source.
+the rules know of no values and this knows of no references. That what is said is what is done, in
+that direction and on that rotor, is common practice, no source.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from assistant.procedure.model import Act, Ask, Hold, Reference
 from assistant.procedure.program import Node, Program
 
-__all__ = ["misspoken"]
+__all__ = ["misnamed", "misspoken"]
 
 OTHER = {"open": "closed", "closed": "open"} | {
     "clockwise": "counterclockwise",
@@ -156,3 +156,97 @@ def _ways(text: str) -> frozenset[str]:
 def _each(text: str) -> Iterator[str]:
     for found in HEARD.finditer(text):
         yield next(filter(None, found.groups())).lower()
+
+
+# Which rotor
+
+NAME = re.compile(r"\b(open|closed|third|fourth) (?:shaft|rotor)\b", re.IGNORECASE)
+CONTACTS = re.compile(r"<of (\w+)>")
+ALL = "all"
+
+Begun = frozenset[str] | None
+"""The rotors that were named at a mark since which nothing was asked or done; None without one."""
+
+
+def misnamed(program: Program) -> bool:
+    """Whether somewhere another rotor is turned, watched or read than the voice says, or none."""
+    stack: list[tuple[str, Begun]] = [(program.start, None)]
+    seen = set(stack)
+    while stack:
+        name, begun = stack.pop()
+        node = program.nodes[name]
+        if _turns_unnamed(node, begun) or _asks_unnamed(node):
+            return True
+        begun = _named_after(node, begun)
+        for target in node.targets.values():
+            if (target, begun) not in seen:
+                seen.add((target, begun))
+                stack.append((target, begun))
+    return False
+
+
+def _turns_unnamed(node: Node, begun: Begun) -> bool:
+    turned = _turned(node)
+    return bool(turned) and (
+        _named(node) != _meant(node) | turned or (begun is not None and begun != turned)
+    )
+
+
+def _asks_unnamed(node: Node) -> bool:
+    action = node.step.action
+    if not (isinstance(action, Ask) and isinstance(action.of, Reference)):
+        return False
+    if action.kind.value == "contacts" and action.of.path[0] == "unit":
+        return not set(CONTACTS.findall(_spoken(node))) <= {ALL}
+    return bool(_meant(node)) and not _meant(node) <= _named(node) <= _meant(node) | _turned(node)
+
+
+def _meant(node: Node) -> frozenset[str]:
+    """The rotor that a question is about."""
+    match node.step.action:
+        case Ask(of=Reference() as of) if of.path[0] != "unit":
+            return frozenset({_of(node, of)})
+    return frozenset()
+
+
+def _turned(node: Node) -> frozenset[str]:
+    turned = (act for act in node.step.acts if act.kind.value == "turn-shaft")
+    return frozenset(_of(node, dict(act.arguments)["rotor"]) for act in turned)
+
+
+def _named_after(node: Node, begun: Begun) -> Begun:
+    if node.step.acts or isinstance(node.step.action, Ask | Hold):
+        is_mark = isinstance(node.step.action, Ask) and node.step.action.kind.value == "mark"
+        return _named(node) if is_mark and not node.step.acts else None
+    return begun
+
+
+def _named(node: Node) -> frozenset[str]:
+    """The rotors of which a listener hears."""
+    text = _spoken(node)
+    return frozenset(name.lower() for name in (*NAME.findall(text), *CONTACTS.findall(text)))
+
+
+def _spoken(node: Node) -> str:
+    """What is spoken at a step, each rotor by its name, and contacts by that of their rotor."""
+    if node.step.say is None:
+        return ""
+    return "".join(
+        piece if isinstance(piece, str) else _as_heard(node, piece)
+        for piece in node.step.say.pieces
+    )
+
+
+def _as_heard(node: Node, told: Reference) -> str:
+    match told.path:
+        case ("unit", "contacts"):
+            return f"<of {ALL}>"
+        case (_, "contacts"):
+            return f"<of {_of(node, told)}>"
+        case (_, "name"):
+            return _of(node, told)
+    return f"<{told}>"
+
+
+def _of(node: Node, told: Reference) -> str:
+    return node.scope.rotors.get(told.path[0], told.path[0])
