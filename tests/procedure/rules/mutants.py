@@ -32,7 +32,7 @@ from assistant.procedure.read_file import read_procedure
 from assistant.procedure.rules.judge import judge
 from assistant.procedure.rules.subject import Means
 from tests.procedure.rules.trade_oracle import harms, without_end, without_limit, without_value
-from tests.procedure.rules.voice_oracle import misnamed, misspoken
+from tests.procedure.rules.voice_oracle import contradicted, misnamed, misspoken
 from tests.procedure.shipped import PROCEDURES
 
 __all__ = [
@@ -64,6 +64,7 @@ LOADER: Mapping[str, Callable[[Program], bool]] = {
 SAID: Mapping[str, Callable[[Program], bool]] = {
     "said-direction": misspoken,
     "said-rotor": misnamed,
+    "said-deed": contradicted,
 }
 """Rules of what is said, and how the oracle hears them broken."""
 AS_TOLD = {"names": "name"}
@@ -363,6 +364,59 @@ def ask_other_contacts(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     return f"'{steps[index]['step']}' asks for '{steps[index]['of']}'"
 
 
+_SUPPLIES = (
+    "Switch both supplies on.",
+    "Switch both supplies off, and lock them off.",
+    "Put your locks and tags back on both supplies.",
+    "Take your locks and tags off both supplies, and switch them on.",
+)
+_ROD = (
+    "Press the setting rod and turn it, to disengage.",
+    "Turn the setting rod a quarter turn back, and let it come fully out.",
+    "Let the rod come fully out, to engage.",
+    "If the rod is engaged, press it and turn it, to disengage.",
+)
+_MOVED = ("Crank it by hand.", "Jog it, and stop at once.")
+DEEDS: Mapping[str, tuple[str, ...]] = {
+    **{"energise": _SUPPLIES, "lock-off": _SUPPLIES, "restore-supplies": _SUPPLIES},
+    **{"engage": _ROD, "disengage": _ROD, "jog": _MOVED, "stroke": _MOVED},
+    **{"crank-to-middle": _MOVED, "crank": _MOVED, "crank-to-stop": _MOVED},
+    "isolated": ("Is the valve dead?", "Is the valve live?", "Is it live?"),
+    "people-clear": ("Is everybody clear?", "Is anybody at the valve?", "Is anybody in the way?"),
+    "permitted": ("Is there permission to energise?", "Is energising forbidden?"),
+    "rods-engaged": (
+        "If one turns, say locked; if none, say free.",
+        "If none turns, say locked; if one turns, say free.",
+        "If a shaft turns, say locked. If none turns, say free.",
+    ),
+    "rotation-right": ("Does it turn the wrong way?", "Did it move open?"),
+}
+"""Prompts for what is done, or asked for: right ones, and those of the contrary."""
+
+
+def say_other_deed(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Say something else to be done, or asked, at a step that does or proves something."""
+    step = steps[index]
+    does = step.get("does", ())
+    acts = [does] if isinstance(does, str) else [key for act in does for key in act]
+    about = [one for one in (*acts, *step.get("proves", {}).values()) if one in DEEDS]
+    if not about:
+        return None
+    before = step.get("say", "").partition(". ")[0]
+    deed = dice.choice(DEEDS[dice.choice(about)])
+    step["say"] = " ".join(dice.sample((deed, f"{before}."), dice.choice((1, 2))))
+    return f"'{step['step']}' says '{step['say']}'"
+
+
+def exchange_prompts(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Exchange what two steps say."""
+    other = dice.choice(steps)
+    if "say" not in steps[index] or "say" not in other or other is steps[index]:
+        return None
+    steps[index]["say"], other["say"] = other["say"], steps[index]["say"]
+    return f"what '{steps[index]['step']}' and '{other['step']}' say is exchanged"
+
+
 def other_call_rotor(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     """Call a part for another rotor, as a copied step does that was not changed."""
     step = steps[index]
@@ -480,6 +534,13 @@ RULES: Mapping[str, Aim] = {
         (say_other_rotor, say_other_rotor, ask_other_contacts, other_rotor, retarget, swap),
         (*SETTING, "parts/prove-rotor.yaml", "parts/check-rotor.yaml", "parts/read-all.yaml"),
         with_two_rotors,
+    ),
+    "said-deed": Aim(
+        (*(say_other_deed,) * 6, exchange_prompts, other_act, other_proof),
+        (
+            *(*MOTOR, *SETTING, "second-check.yaml", "parts/isolate.yaml", "parts/lock-off.yaml"),
+            *("parts/try-shafts.yaml", "parts/isolate-alone.yaml", "parts/finish.yaml"),
+        ),
     ),
     "rotor-proved": Aim(
         (

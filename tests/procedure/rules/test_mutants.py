@@ -23,7 +23,7 @@ from tests.procedure.rules.trade_oracle import (
     without_limit,
     without_value,
 )
-from tests.procedure.rules.voice_oracle import misnamed, misspoken
+from tests.procedure.rules.voice_oracle import contradicted, misnamed, misspoken
 from tests.procedure.shipped import PROCEDURES
 
 FEW = 2
@@ -41,6 +41,7 @@ def test_the_trade_does_not_object_to_what_is_shipped(main: str) -> None:
     assert not harms(program)
     assert not misspoken(program)
     assert not misnamed(program)
+    assert not contradicted(program)
     assert not without_value(program)
     assert not without_end(program)
     assert not without_limit(program)

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from assistant.procedure.model import Act, Ask, Hold, Reference
 from assistant.procedure.program import Node, Program
 
-__all__ = ["misnamed", "misspoken"]
+__all__ = ["contradicted", "misnamed", "misspoken"]
 
 OTHER = {"open": "closed", "closed": "open"} | {
     "clockwise": "counterclockwise",
@@ -250,3 +250,88 @@ def _as_heard(node: Node, told: Reference) -> str:
 
 def _of(node: Node, told: Reference) -> str:
     return node.scope.rotors.get(told.path[0], told.path[0])
+
+
+# Which deed, and which state
+
+HEARD_DEEDS = {
+    "on": r"switch (?:it|them|\w+ suppl(?:y|ies)) on|energise the|take your locks",
+    "off": r"switch (?:it|them|\w+ suppl(?:y|ies)) off",
+    "locked": r"lock (?:it|them) off|put your locks",
+    "in": r"to engage|fully out|quarter turn back",
+    "out": r"to disengage|press (?:it|the \w+ rod)",
+    "by hand": r"by hand|crank(?!ed)",
+    "by motor": r"\bjog\b",
+}
+"""What a listener takes to be asked for."""
+CANNOT_BE = {
+    "energise": {"off", "locked"},
+    "restore-supplies": {"locked"},
+    "lock-off": {"on"},
+    "engage": {"out"},
+    "disengage": {"in"},
+    "turn-shaft": {"by hand"},
+    "jog": {"by hand"},
+    "stroke": {"by hand"},
+    "crank": {"by motor"},
+    "crank-to-stop": {"by motor"},
+    "crank-slowly": {"by motor"},
+    "crank-to-middle": {"by motor"},
+    "unseat": {"by motor"},
+}
+"""For each deed, what nobody does who does it."""
+BAD_NEWS = {
+    "isolated": r"is (?:it|the valve) live",
+    "rods-engaged": r"\b(?:one|a shaft) (?:turns?|is free)|is (?:one|a shaft) free|does one turn",
+    "people-clear": r"is anybody (?:at|near|in)",
+    "permitted": r"forbidden|no permission",
+    "rotation-right": r"wrong way",
+}
+"""For each fact, what a question asks whose yes means that it is not so."""
+TOLD_ANSWER = re.compile(r"if ([^,;.]+), say ([^,;.]+)")
+
+
+def contradicted(program: Program) -> bool:
+    """Whether somewhere a listener does, or says, the contrary of what a step counts on."""
+    return any(_does_otherwise(node) or _says_otherwise(node, program) for node in _all(program))
+
+
+def _all(program: Program) -> list[Node]:
+    return [node for node in program.nodes.values() if node.step.say is not None]
+
+
+def _does_otherwise(node: Node) -> bool:
+    told = " ".join(_sentences(node, "."))
+    heard = {deed for deed, words in HEARD_DEEDS.items() if re.search(words, told)}
+    return any(CANNOT_BE.get(act.kind.value, set()) & heard for act in node.step.acts)
+
+
+def _says_otherwise(node: Node, program: Program) -> bool:
+    kind = node.step.action.kind.value if isinstance(node.step.action, Ask) else ""
+    asked = " ".join(_sentences(node, "?") or _sentences(node, "."))
+    for outcome, fact in _counted_on(node, program):
+        for state, answer in TOLD_ANSWER.findall(_spoken(node).lower()):
+            if answer == outcome and re.search(BAD_NEWS[fact], state):
+                return True
+        claims = kind != "choice" and outcome not in ("no", "not-agreed")
+        if claims and re.search(BAD_NEWS[fact], asked):
+            return True
+    return False
+
+
+def _counted_on(node: Node, program: Program) -> Iterator[tuple[str, str]]:
+    """What the outcomes of a step prove, or somebody beside confirms after them."""
+    for outcome, facts in node.step.proves.items():
+        yield from ((outcome, fact.value) for fact in facts)
+    if node.step.proves or not isinstance(node.step.action, Ask):
+        return
+    for outcome, target in node.targets.items():
+        there = program.nodes[target].step
+        if isinstance(there.action, Ask) and there.action.kind.value == "agreement":
+            yield from ((outcome, fact.value) for facts in there.proves.values() for fact in facts)
+
+
+def _sentences(node: Node, end: str) -> list[str]:
+    """The sentences that end so, as they are heard."""
+    pieces = re.findall(r"[^.?!]+[.?!]", _spoken(node).lower())
+    return [piece for piece in pieces if piece.endswith(end)]
