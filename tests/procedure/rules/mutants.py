@@ -53,6 +53,7 @@ Yaml = dict[str, Any]
 
 BROKEN = 50
 MOST_TRIES = 5000
+HALF = 0.5
 MEANS = Means(english())
 MAINS = ("set-geared-limits.yaml", "second-check.yaml", "stroke-time-check.yaml")
 LOADER: Mapping[str, Callable[[Program], bool]] = {
@@ -441,6 +442,35 @@ def _acts(step: Yaml) -> Iterator[Yaml]:
             yield from act.values()
 
 
+TIMED = ("begun", "stopped", "turns")
+
+
+def other_time(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Compute a time or a speed from something else, or from the same in another order."""
+    given = steps[index].get("from", {})
+    keys = [key for key in TIMED if key in given]
+    if "begun" not in given:
+        return None
+    one, other = dice.sample(keys, 2)
+    if dice.random() < HALF:
+        given[one], given[other] = given[other], given[one]
+    else:
+        moments = [step["when"] for step in steps if "when" in step]
+        numbers = [step["into"] for step in steps if step.get("ask") == "number"]
+        given[one] = dice.choice(["rotor.turns", *numbers] if one == "turns" else moments)
+    return f"'{steps[index]['step']}' computes from {given}"
+
+
+def other_moment(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Keep the moment of another answer."""
+    if "when" not in steps[index]:
+        return None
+    asking = [step for step in steps if step.get("ask") and "when" not in step]
+    elsewhere = dice.choice(asking)
+    elsewhere["when"] = steps[index].pop("when")
+    return f"'{elsewhere['when']}' is the moment of '{elsewhere['step']}'"
+
+
 def rename(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     """Keep an answer or a result under another name."""
     keys = [key for key in ("into", "when", "because") if key in steps[index]]
@@ -513,6 +543,10 @@ RULES: Mapping[str, Aim] = {
             *(one_more_turn, other_way),
         ),
         SETTING,
+    ),
+    "timed-act": Aim(
+        (other_time, other_time, other_moment, other_moment, rename, retarget, *PLACES),
+        (*SETTING, *MOTOR),
     ),
     "read-back-first": Aim(
         (not_read_back, _both(not_read_back, retarget), retarget, delete), SETTING

@@ -159,10 +159,12 @@ def _search(program: Program, game: Game[Hashable]) -> Iterator[Harm]:
 
 
 def games(program: Program) -> Iterator[Game[Hashable]]:
-    """The valve, each direction that is computed, and each rotor, on its own."""
+    """The valve, each direction and each time that is computed, and each rotor, on its own."""
     yield Game(Valve(), _harms_at_valve, _valve_after)  # type: ignore[arg-type]
     for name in sorted(_directions(program)):
         yield _game_of(program, name)
+    for timing in _timings(program):
+        yield Game(Watch(), timing.harms, timing.after)  # type: ignore[arg-type]
     for rotor in sorted(_rotors(program)):
         yield Game(Rotor(), partial(_harms_of_rotor, rotor), partial(_rotor_after, rotor))
 
@@ -496,6 +498,86 @@ def _references(node: Node) -> Iterator[Reference]:
     for act in step.acts:
         yield from (reference for _, reference in act.arguments)
     yield from (one.reference for one in node.passes)
+
+
+# A time, and what was done while it ran
+
+
+@dataclass(frozen=True, slots=True)
+class Watch:
+    """Somebody with a watch.
+
+    Args:
+        runs: whether it was started at a mark, and nothing was asked or done since.
+        right: of what a time or speed is computed from, what was taken while the thing was done.
+    """
+
+    runs: bool = False
+    right: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class _Timing:
+    """A computation of a time or a speed.
+
+    Args:
+        at: its step.
+        act: what is timed.
+        inputs: what it is given, by the names in the whole program.
+    """
+
+    at: str
+    act: str
+    inputs: tuple[tuple[str, str], ...]
+
+    def harms(self, node: Node, watch: Watch) -> Iterator[str]:
+        # rpm = 60 n / t, with n and t of the same turn (arithmetic).
+        if node.name == self.at and watch.right != {key for key, _ in self.inputs}:
+            yield "timed-act"
+
+    def after(self, node: Node, outcome: str, watch: Watch) -> Watch:
+        names = dict(self.inputs)
+        given = {key for key, name in self.inputs if name in _given(node)}
+        action = node.step.action
+        if self.act in {act.kind.value for act in node.step.acts}:
+            began = {"begun"} if watch.runs else set()
+            return Watch(right=frozenset(began | self._taken(node, outcome)))
+        if _is_a_mark(node) and not node.step.acts and _moment(node) == names["begun"]:
+            return Watch(runs=True)
+        stays = not (node.step.acts or isinstance(action, Ask | Hold))
+        return Watch(watch.runs and stays, watch.right - given)
+
+    def _taken(self, node: Node, outcome: str) -> set[str]:
+        """What is taken as the thing has been done."""
+        match node.step.action:
+            case Ask(into=into, instead=instead):
+                moment = _moment(node)
+                count = into and node.scope.absolute(into)
+                kept = {"stopped": moment, "turns": None if outcome in instead else count}
+                return {key for key, name in self.inputs if kept.get(key) == name}
+        return set()
+
+
+def _moment(node: Node) -> str | None:
+    """The name of the moment at which a step is answered."""
+    match node.step.action:
+        case Ask(when=str(when)):
+            return node.scope.absolute(when)
+    return None
+
+
+def _timings(program: Program) -> Iterator[_Timing]:
+    timed = {"shaft-speed": "turn-shaft", "stroke-time": "stroke"}
+    names = _names(program)
+    for node in program.nodes.values():
+        match node.step.action:
+            case Compute(computation=name) if name in timed:
+                given = {
+                    key: node.name if _is_of_the_unit(node, one) else _name(node, one, names)
+                    for key, one in _inputs(node).items()
+                    if key != "unit"
+                }
+                yield _Timing(node.name, timed[name], tuple(sorted(given.items())))
 
 
 # A rotor, and what was shown of it since it may have moved
