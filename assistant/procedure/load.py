@@ -13,6 +13,7 @@ from assistant.procedure.join import Parts, join
 from assistant.procedure.limits import check_limits
 from assistant.procedure.model import Procedure
 from assistant.procedure.names import check_names
+from assistant.procedure.number_units import check_units
 from assistant.procedure.paths import check_paths
 from assistant.procedure.problems import MOST_PROBLEMS, FileRefused, Problem, refuse
 from assistant.procedure.program import Program
@@ -52,9 +53,10 @@ def build_program(procedure: Procedure, parts: Parts) -> Program:
     found = chain(
         check_paths(program),
         check_names(program),
+        check_units(program),
+        check_limits(program),
         check_branches(program),
         check_gates(program),
-        check_limits(program),
     )
     if problems := tuple(islice(_each_once(found), MOST_PROBLEMS)):
         raise FileRefused(problems)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from assistant.procedure.values import Kind, Value
 
@@ -37,7 +37,8 @@ class Computation:
         run: from the inputs to what was found.
         result: kind of what it gives; None where only the outcome counts.
         without_result: outcomes that leave no usable result; texts after them may not name it.
-        unit: of a result that is a number.
+        units: for each input that is a number of one unit only, this unit.
+        result_unit: of a result that is a number.
         may_be_written: the inputs that may also be written as a number with its unit.
     """
 
@@ -46,5 +47,6 @@ class Computation:
     run: Callable[[Inputs], Finding]
     result: Kind | None = None
     without_result: frozenset[str] = frozenset()
-    unit: str | None = None
+    units: Mapping[str, str] = field(default_factory=dict)
+    result_unit: str | None = None
     may_be_written: frozenset[str] = frozenset()

@@ -31,7 +31,7 @@ ELAPSED: Mapping[str, Computation] = {
         outcomes=("next", "unknown"),
         run=_elapsed,
         result=Kind.NUMBER,
-        unit="seconds",
+        result_unit="seconds",
         without_result=frozenset({"unknown"}),
     ),
 }

@@ -55,13 +55,14 @@ ELECTRICAL: Mapping[str, Computation] = {
         inputs={"unit": Kind.UNIT, "turns": Kind.NUMBER},
         outcomes=("close", "short", "on-the-stop"),
         run=_distance,
+        units={"turns": "turns"},
     ),
     "stroke-time": Computation(
         inputs={"unit": Kind.UNIT, "begun": Kind.MOMENT, "stopped": Kind.MOMENT},
         outcomes=("as-data", "differs", "no-data", "unknown"),
         run=_stroke_time,
         result=Kind.NUMBER,
-        unit="seconds",
         without_result=frozenset({"unknown"}),
+        result_unit="seconds",
     ),
 }

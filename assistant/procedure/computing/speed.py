@@ -51,12 +51,14 @@ SPEED: Mapping[str, Computation] = {
         outcomes=("within", "too-fast", "unknown"),
         run=_shaft_speed,
         result=Kind.NUMBER,
-        unit="rpm",
         without_result=frozenset({"unknown"}),
+        units={"turns": "revolutions"},
+        result_unit="rpm",
     ),
     "within-cycle": Computation(
         inputs={"unit": Kind.UNIT, "turns": Kind.NUMBER},
         outcomes=("within", "beyond"),
         run=_within_cycle,
+        units={"turns": "revolutions"},
     ),
 }

@@ -133,6 +133,7 @@ def _describe(of: RotorOfUnit, found: RotorFound) -> str:
 
 
 _SWEEP_AND = {"sweep": Kind.SWEEP, "turns": Kind.NUMBER}
+_COUNTED = {"turns": "turns"}
 
 SWEEP: Mapping[str, Computation] = {
     "start-sweep": Computation({"reading": Kind.READING}, ("next",), _start, Kind.SWEEP),
@@ -141,8 +142,15 @@ SWEEP: Mapping[str, Computation] = {
         outcomes=("next", "impossible"),
         run=_add,
         result=Kind.SWEEP,
+        units=_COUNTED,
     ),
-    "end-sweep": Computation(_SWEEP_AND, ("next", "impossible"), _end, Kind.SWEEP),
+    "end-sweep": Computation(
+        inputs=_SWEEP_AND,
+        outcomes=("next", "impossible"),
+        run=_end,
+        result=Kind.SWEEP,
+        units=_COUNTED,
+    ),
     "diagnose": Computation(
         inputs={"unit": Kind.UNIT, "sweep": Kind.SWEEP},
         outcomes=("explained", "unexplained"),
@@ -158,6 +166,7 @@ SWEEP: Mapping[str, Computation] = {
         outcomes=("adopted", "as-sheet", "different", "impossible"),
         run=_adopt_stroke,
         result=Kind.UNIT,
+        units={"again": "turns"},
     ),
     "as-found": Computation(
         inputs={"rotor": Kind.ROTOR, "sweep": Kind.SWEEP},

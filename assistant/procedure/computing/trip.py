@@ -71,10 +71,12 @@ TRIP: Mapping[str, Computation] = {
         outcomes=("right", "wrong"),
         run=_prove_trip,
         result=Kind.TRIP,
+        units={"turns": "turns"},
     ),
     "bypass": Computation(
         inputs={"unit": Kind.UNIT, "trip": Kind.TRIP, "unseated": Kind.NUMBER},
         outcomes=("holds", "ends-early"),
         run=_bypass,
+        units={"unseated": "turns"},
     ),
 }

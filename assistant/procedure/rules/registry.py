@@ -8,6 +8,7 @@ from types import MappingProxyType
 from assistant.procedure.rules import (
     answer_counts,
     begins_another,
+    compared_reading,
     condition_first,
     deed_told,
     drawing_compared,
@@ -59,6 +60,7 @@ _MODULES = (
     read_back_first,
     own_direction,
     fresh_direction,
+    compared_reading,
     said_direction,
     said_rotor,
     said_deed,

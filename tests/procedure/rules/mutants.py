@@ -31,7 +31,13 @@ from assistant.procedure.program import Program
 from assistant.procedure.read_file import read_procedure
 from assistant.procedure.rules.judge import judge
 from assistant.procedure.rules.subject import Means
-from tests.procedure.rules.trade_oracle import harms, without_end, without_limit, without_value
+from tests.procedure.rules.trade_oracle import (
+    harms,
+    of_another_unit,
+    without_end,
+    without_limit,
+    without_value,
+)
 from tests.procedure.rules.voice_oracle import contradicted, misnamed, misspoken
 from tests.procedure.shipped import PROCEDURES
 
@@ -58,6 +64,7 @@ MEANS = Means(english())
 MAINS = ("set-geared-limits.yaml", "second-check.yaml", "stroke-time-check.yaml")
 LOADER: Mapping[str, Callable[[Program], bool]] = {
     "names": lambda program: bool(without_value(program)),
+    "number-unit": of_another_unit,
     "loop-limit": without_limit,
     "no-end": lambda program: bool(without_end(program)),
 }
@@ -471,6 +478,40 @@ def other_moment(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     return f"'{elsewhere['when']}' is the moment of '{elsewhere['step']}'"
 
 
+def other_unit(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Ask for a number in another unit."""
+    if "unit" not in steps[index]:
+        return None
+    steps[index]["unit"] = dice.choice(("turns", "revolutions", "millimetres", "%", "seconds"))
+    return f"'{steps[index]['step']}' asks for {steps[index]['unit']}"
+
+
+def other_number(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Use another number."""
+    given = [one for one in (steps[index].get("from"), *_acts(steps[index])) if one]
+    places = [(one, key) for one in given for key in ("turns", "most", "again") if key in one]
+    places += [(steps[index], "most")] if "." in steps[index].get("most", "") else []
+    if not places:
+        return None
+    asked = [step["into"] for step in steps if step.get("ask") == "number"]
+    sheet = ("rotor.turns", "rotor.trip", "unit.stroke", "unit.search", "unit.most-revolutions")
+    place, key = dice.choice(places)
+    place[key] = dice.choice([*asked, *sheet])
+    return f"'{steps[index]['step']}' takes '{place[key]}' for '{key}'"
+
+
+READINGS = ("advice.leave", "rotor.before", "rotor.drawn", "found", "left")
+
+
+def other_reading(steps: list[Yaml], index: int, dice: Dice) -> str | None:
+    """Compare something else."""
+    step = steps[index]
+    if step.get("compute") != "compare-readings":
+        return None
+    step["from"][dice.choice(("expected", "reading"))] = dice.choice(READINGS)
+    return f"'{step['step']}' compares {step['from']}"
+
+
 def rename(steps: list[Yaml], index: int, dice: Dice) -> str | None:
     """Keep an answer or a result under another name."""
     keys = [key for key in ("into", "when", "because") if key in steps[index]]
@@ -557,6 +598,10 @@ RULES: Mapping[str, Aim] = {
         with_two_rotors,
     ),
     "fresh-direction": Aim((*PLACES, other_way, rename), SETTING),
+    "compared-reading": Aim(
+        (*(other_reading,) * 2, *(_both(other_reading, one) for one in (*PLACES, rename)), *PLACES),
+        SETTING,
+    ),
     "said-direction": Aim(
         (say_other_way, say_other_way, say_other_count, do_other_way, retarget, swap),
         (
@@ -592,6 +637,13 @@ RULES: Mapping[str, Aim] = {
         (*MOTOR, *SETTING, *MAINS, "parts/try-shafts.yaml", "parts/isolate.yaml"),
     ),
     "names": Aim((*PLACES, rename, _drop("into"), _drop("when")), ALL),
+    "number-unit": Aim(
+        (other_unit, other_unit, other_number, other_number, rename),
+        (
+            *(*SETTING, "parts/prove-rotor.yaml", "parts/find-trips.yaml"),
+            *("parts/prove-bypass.yaml", "parts/electrical-test.yaml"),
+        ),
+    ),
     "loop-limit": Aim((retarget, without_repeat, without_repeat), ALL),
     "no-end": Aim((retarget, delete), ALL),
 }

@@ -19,6 +19,7 @@ from tests.procedure.rules.replay import can_be_gone
 from tests.procedure.rules.trade_oracle import (
     harms,
     harms_on_a_walk,
+    of_another_unit,
     without_end,
     without_limit,
     without_value,
@@ -42,6 +43,7 @@ def test_the_trade_does_not_object_to_what_is_shipped(main: str) -> None:
     assert not misspoken(program)
     assert not misnamed(program)
     assert not contradicted(program)
+    assert not of_another_unit(program)
     assert not without_value(program)
     assert not without_end(program)
     assert not without_limit(program)

@@ -23,7 +23,14 @@ from typing import Generic, TypeVar
 from assistant.procedure.model import Ask, Branch, Compute, End, Hold, Reference, Repeat, Template
 from assistant.procedure.program import Node, Program
 
-__all__ = ["harms", "harms_on_a_walk", "without_end", "without_limit", "without_value"]
+__all__ = [
+    "harms",
+    "harms_on_a_walk",
+    "of_another_unit",
+    "without_end",
+    "without_limit",
+    "without_value",
+]
 
 State = TypeVar("State", bound=Hashable)
 
@@ -159,10 +166,12 @@ def _search(program: Program, game: Game[Hashable]) -> Iterator[Harm]:
 
 
 def games(program: Program) -> Iterator[Game[Hashable]]:
-    """The valve, each direction and each time that is computed, and each rotor, on its own."""
+    """The valve, each direction, time and comparison that is computed, and each rotor."""
     yield Game(Valve(), _harms_at_valve, _valve_after)  # type: ignore[arg-type]
     for name in sorted(_directions(program)):
         yield _game_of(program, name)
+    for comparing in _comparings(program):
+        yield Game(Read(), comparing.harms, comparing.after)  # type: ignore[arg-type]
     for timing in _timings(program):
         yield Game(Watch(), timing.harms, timing.after)  # type: ignore[arg-type]
     for rotor in sorted(_rotors(program)):
@@ -500,6 +509,70 @@ def _references(node: Node) -> Iterator[Reference]:
     yield from (one.reference for one in node.passes)
 
 
+# A reading that is compared, and what was turned since
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """A reading that is going to be compared.
+
+    Args:
+        old: whether a shaft was turned since it was read.
+        just_turned: whether a shaft was turned, and the valve not moved since.
+    """
+
+    old: bool = False
+    just_turned: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Comparing:
+    """A comparison: its step, the name of the reading, and what is wrong with it anyhow."""
+
+    at: str
+    reading: str
+    expects_before: bool
+    is_wrong: bool
+
+    def harms(self, node: Node, read: Read) -> Iterator[str]:
+        # Past its trip a rotor stands otherwise than before it, and it was just set there.
+        unlike = self.expects_before and read.just_turned
+        if node.name == self.at and (self.is_wrong or read.old or unlike):
+            yield "compared-reading"
+
+    def after(self, node: Node, _outcome: str, read: Read) -> Read:
+        acts = {act.kind.value for act in node.step.acts}
+        if acts & (MOVES | {"crank-to-middle", "jog"}):
+            read = replace(read, just_turned=False)
+        if "turn-shaft" in acts:
+            read = Read(old=True, just_turned=True)
+        if isinstance(node.step.action, Ask) and self.reading == _kept(node):
+            read = replace(read, old=False)
+        return read
+
+
+def _comparings(program: Program) -> Iterator[_Comparing]:
+    names = _names(program)
+    read = {
+        _kept(node)
+        for node in program.nodes.values()
+        if isinstance(node.step.action, Ask) and node.step.action.kind.value == "contacts"
+    }
+    for node in program.nodes.values():
+        match node.step.action:
+            case Compute(computation="compare-readings"):
+                expected, reading = (_inputs(node)[key] for key in ("expected", "reading"))
+                whole = _name(node, reading, names)
+                is_answer = whole in read and len(reading.path) == len(_own_path(node, whole))
+                same = expected.path == reading.path
+                before = expected.path[-1] == "before" and _is_of_the_unit(node, expected)
+                yield _Comparing(node.name, whole, before, same or not is_answer)
+
+
+def _own_path(node: Node, whole: str) -> list[str]:
+    return whole.removeprefix(node.scope.prefix).split("/")
+
+
 # A time, and what was done while it ran
 
 
@@ -647,6 +720,70 @@ def _rotor_after(name: str, node: Node, outcome: str, rotor: Rotor) -> Rotor:
             other = rotor.of not in ("", outcome)
             return replace(rotor, of=outcome, nowhere=rotor.nowhere or other)
     return rotor
+
+
+# Numbers, and what they count
+
+# Handwheel turns move the valve, revolutions a shaft (common practice).
+COUNTS = {
+    **dict.fromkeys(
+        [
+            ("prove-trip", "turns"),
+            ("bypass", "unseated"),
+            ("add-to-sweep", "turns"),
+            ("end-sweep", "turns"),
+            ("adopt-stroke", "again"),
+            ("distance-to-stop", "turns"),
+        ],
+        "turns",
+    ),
+    ("shaft-speed", "turns"): "revolutions",
+    ("within-cycle", "turns"): "revolutions",
+}
+OF_THE_SHEET = {
+    "unit.stroke": "turns",
+    "unit.most-turns": "turns",
+    "unit.most-revolutions": "revolutions",
+    "unit.search": "revolutions",
+    "rotor.trip": "%",
+}
+"""Units of the sheet's numbers; the others of a rotor are turns of the handwheel."""
+
+
+def of_another_unit(program: Program) -> bool:
+    """Whether a number can be of something else than is counted where it is used."""
+    names = _names(program)
+    asked: dict[str, set[str]] = {}
+    for node in program.nodes.values():
+        match node.step.action:
+            case Ask(unit=str(unit), into=str()):
+                asked.setdefault(_kept(node), set()).add(unit)
+    return any(
+        _counted_in(node, told, asked, names) - {unit}
+        for node in program.nodes.values()
+        for told, unit in _counts(node)
+    )
+
+
+def _counts(node: Node) -> Iterator[tuple[Reference, str]]:
+    for act in node.step.acts:
+        yield from ((told, "turns") for key, told in act.arguments if key in ("turns", "most"))
+    match node.step.action:
+        case Compute(computation=name):
+            for key, told in _inputs(node).items():
+                if (name, key) in COUNTS:
+                    yield told, COUNTS[name, key]
+        case Ask(unit=str(unit), most=Reference() as most):
+            yield most, unit
+
+
+def _counted_in(
+    node: Node, told: Reference, asked: dict[str, set[str]], names: Container[str]
+) -> set[str]:
+    if _is_of_the_unit(node, told):
+        head = "unit" if told.path[0] == "unit" else "rotor"
+        return {OF_THE_SHEET.get(f"{head}.{told.path[-1]}", "turns")}
+    return asked.get(_name(node, told, names), set())
 
 
 # Ways that a job can take, whatever the trade
