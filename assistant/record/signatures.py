@@ -13,12 +13,11 @@ from typing import Any
 from assistant.journal.entry import Entry
 from assistant.procedure.model import Ask, AskKind
 from assistant.procedure.program import Program
+from assistant.procedure.record_names import SIGNED, signs, time_of
 from assistant.record.recorded import Recorded
 from assistant.record.words import clean, in_words, mapping_of, texts_of
 
 __all__ = ["Due", "Signature", "due_in", "people_due", "signatures_of"]
-
-_SIGNED = "signed-"
 
 _LOST = "recording missing or changed"
 
@@ -74,7 +73,7 @@ def due_in(program: Program) -> tuple[Due, ...]:
         and node.step.action.kind is AskKind.AGREEMENT
         and node.step.action.by
         for record in node.step.records
-        if _signs(record.name)
+        if signs(record.name)
     )
     return tuple(dict.fromkeys(found))
 
@@ -100,23 +99,18 @@ def signatures_of(
     roles = {entry.seq: role for entry in entries if (role := _role(entry)) is not None}
     times = {value.name: value for value in recorded if value.counts}
     for value in recorded:
-        if value.counts and _signs(value.short) and value.seq in roles:
-            at = times.get(f"{value.name}-at")
+        if value.counts and signs(value.short) and value.seq in roles:
+            at = times.get(time_of(value.name))
             yield Signature(
                 seq=value.seq,
                 name=value.value,
                 role=roles[value.seq],
-                meaning=value.short.removeprefix(_SIGNED).replace("-", " "),
+                meaning=value.short.removeprefix(SIGNED).replace("-", " "),
                 asked=asked.get(value.seq, ""),
                 time=value.time if at is None else at.value,
                 kept=kept[value.seq],
             )
     yield from _verdicts(entries)
-
-
-def _signs(name: str) -> bool:
-    """Whether a recorded value of that name is a signature."""
-    return name.startswith(_SIGNED) and not name.endswith("-at")
 
 
 def _role(entry: Entry) -> str | None:
