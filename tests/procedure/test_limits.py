@@ -243,8 +243,8 @@ def test_every_result_that_is_a_number_names_its_unit() -> None:
     counted = {n: c for n, c in COMPUTATIONS.items() if c.result is Kind.NUMBER}
     assert counted.keys() == {"shaft-speed", "stroke-time", "elapsed"}
     for name, computation in COMPUTATIONS.items():
-        assert (computation.unit is not None) == (name in counted)
+        assert (computation.result_unit is not None) == (name in counted)
     for computation in counted.values():
         result = computation.run({name: given[name] for name in computation.inputs}).result
         assert result is not None
-        assert result.content.unit == computation.unit
+        assert result.content.unit == computation.result_unit

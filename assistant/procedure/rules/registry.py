@@ -33,6 +33,8 @@ from assistant.procedure.rules import (
     proof_fits,
     question_asked,
     read_back_first,
+    record_kind,
+    record_name,
     revision_stated,
     rod_in_first,
     rotor_proved,
@@ -69,6 +71,7 @@ _MODULES = (
     proof_fits,
     rotor_proved,
     own_signature,
+    record_kind,
     known_words,
     sound_alike,
     begins_another,
@@ -96,6 +99,7 @@ _MODULES = (
     signed_at_end,
     revision_stated,
     drawing_compared,
+    record_name,
 )
 
 RULES: Mapping[str, Rule] = MappingProxyType({one.RULE.name: one.RULE for one in _MODULES})
