@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.session.effects import Say
 from tests.session.job import TO_READING, Job
 
 READINGS = {
@@ -53,6 +54,18 @@ def test_every_row_of_the_table(end: str, past: str, seen: str, turn: str) -> No
         assert f"shaft {back}" in job.said
         job.say("mark")
     assert job.session.step == f"{end}/check-left"
+
+
+def test_what_was_found_is_no_condition_of_the_work_that_follows() -> None:
+    """Asked again the work may be done already; what the contacts showed is so anyhow."""
+    job = Job().say(*TO_READING, READINGS["open-end"]["yes"], "correct")
+    assert [effect.text for effect in job.effects if isinstance(effect, Say)] == [
+        "Changed over already.",
+        "If the setting rod is engaged, press it and turn it, to disengage. Say done when the "
+        "shafts are free.",
+    ]
+    job.say("say again")
+    assert job.said.startswith("If it is not done yet: If the setting rod is engaged, press it")
 
 
 def test_a_contradiction_gives_no_direction_is_asked_again_and_then_holds() -> None:
