@@ -8,7 +8,6 @@ session's own.
 from __future__ import annotations
 
 from collections.abc import Generator, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from assistant.language.answers import AskYesNo
@@ -16,6 +15,7 @@ from assistant.language.meaning import ContactStates, Meaning
 from assistant.language.phrase_book import PhraseBook
 from assistant.language.questions import AskedByStep
 from assistant.procedure.deeds import AT_THE_GATE, Fact
+from assistant.procedure.known import lacking_for
 from assistant.procedure.model import Ask, AskKind, End, Hold
 from assistant.procedure.program import Program
 from assistant.procedure.values import Value
@@ -34,32 +34,17 @@ from assistant.session.effects import (
 )
 from assistant.session.first_said import FirstSaid
 from assistant.session.holds import REASONS, HoldKind
-from assistant.session.putting_back import crank_back, put_back
+from assistant.session.putting_back import crank_back, cranked, put_back, without_turns
 from assistant.session.questions import most_of, question_of, subject_of
 from assistant.session.restoring import prompt_for, to_be_restored
 from assistant.session.rules import Rules
 from assistant.session.states import Aside, Keeping, OnHold, Open, Over, Purpose, State
-from assistant.session.walk import Bookmark, Walk
+from assistant.session.trail import Answer, since_the_gate
+from assistant.session.valve_place import leads_elsewhere
+from assistant.session.walk import Walk
 from assistant.trade.unit import Unit
 
 __all__ = ["Job"]
-
-
-@dataclass(frozen=True, slots=True)
-class _Answer:
-    """An answer that counts.
-
-    Args:
-        mark: where the walk to its question began.
-        told: what was asked for on that walk.
-        proved: what the answer proved.
-        reading: the contacts that were confirmed last before it.
-    """
-
-    mark: Bookmark
-    told: tuple[Request, ...]
-    proved: frozenset[Fact]
-    reading: ContactStates | None
 
 
 class Job:
@@ -102,8 +87,8 @@ class Job:
         self.gate_fell = False
         self.first_said = FirstSaid(self.now)
         self._mark = self.walk.bookmark()
-        self._trail: list[_Answer] = []
-        self._crank_back: tuple[str, ...] = ()
+        self._trail: list[Answer] = []
+        self._to_crank_back: tuple[Request, ...] = ()
 
     @property
     def step(self) -> str:
@@ -149,14 +134,15 @@ class Job:
             meaning: the answer.
             at: the moment at which it was said.
         """
-        mark, told, known = self._mark, tuple(self.walk.told), self.walk.known
-        reading = self.reading
+        node, mark, told = self.walk.node, self._mark, tuple(self.walk.told)
+        over_gate, known, reading = self.walk.over_gate, self.walk.known, self.reading
         self.questions += 1
         if isinstance(meaning, ContactStates):
             self.reading = meaning
         yield Confirmed(self.step, meaning)
         yield from self.walk.answer(meaning, at)
-        self._trail.append(_Answer(mark, told, self.walk.known - known, reading))
+        proved, energised = self.walk.known - known, Fact.ENERGISED in known
+        self._trail.append(Answer(node, mark, told, proved, over_gate, energised, reading))
         yield from self.forward()
 
     def forward(self) -> Iterator[Effect]:
@@ -172,10 +158,18 @@ class Job:
         """The same, from where the walk stands, once what was missing is known."""
         if (yield from self._proofs_first(None)):
             return
-        if self._crank_back and not self.walk.missing():
-            yield Say(" ".join(self._crank_back))
-            self._crank_back = ()
+        cranks = [request.act for request in self._to_crank_back]
+        if (missing := lacking_for(cranks, self.walk.known)) and self.rules >= Rules.THIRD:
+            yield from self._ask_for(missing, None)
+            return
+        if not missing:
+            yield from map(Say, crank_back(self._to_crank_back))
+        if not (missing and self.walk.missing()):
+            self._to_crank_back = ()
         yield from self.walk.forward()
+        if self.walk.is_misplaced:
+            yield from self._to_its_place()
+            return
         if missing := self.walk.missing():
             yield from self._ask_for(missing, None)
             return
@@ -238,17 +232,53 @@ class Job:
 
     def go_back(self) -> Iterator[Effect]:
         """Undo the last answer, and say what has to be put back at the valve."""
+        done = self.walk.told.copy()
+        answer = self._undo()
+        done[:0] = answer.told
+        by_third = self.rules >= Rules.THIRD
+        to = wording.WENT_BACK if self.walk.handles_valve else wording.WENT_BACK_IN_WORK
+        if by_third and answer.turns_shaft and self._trail and self._trail[-1].begins_something:
+            answer, to = (
+                self._undo(),
+                wording.WENT_BACK_TO_MARK,
+            )  # with its caution, for a new moment
+            done[:0] = answer.told
+        if by_third and leads_elsewhere(request.act for request in done):
+            self.walk.elsewhere = True
+        if self.walk.elsewhere:
+            done = [*without_turns(done)]
+            self._to_crank_back = ()
+        else:
+            # Nobody cranks before it is known again that it is safe: that is said later.
+            self._to_crank_back = (*cranked(done), *self._to_crank_back)
+        yield Say(to)
+        yield from map(Say, put_back(done))
+        yield WentBack(answer.mark.node)
+        if by_third and answer.energised and Fact.ENERGISED not in self.walk.known:
+            self.gate_fell = True  # it was locked off since
+        yield from self.forward_or_to_the_gate()
+
+    def _undo(self) -> Answer:
+        """Stand where the walk to the last answer's question began, with nothing of it proved."""
         answer = self._trail.pop()
-        done = (*answer.told, *self.walk.told)
-        # Nobody cranks before it is known again that it is safe: that is said later.
-        self._crank_back = crank_back(done)
         self.walk.return_to(answer.mark)
         self.walk.known -= answer.proved
         self.reading = answer.reading
-        went = wording.WENT_BACK if self.walk.handles_valve else wording.WENT_BACK_IN_WORK
-        yield Say(" ".join((went, *put_back(done))))
+        return answer
+
+    def _to_its_place(self) -> Iterator[Effect]:
+        """Go further back, to where the valve was cranked to a known place before this step."""
+        yield Say(wording.ELSEWHERE)
+        if not any(one.begins_anywhere for one in self._trail):
+            self.walk.elsewhere = False
+            yield Say(wording.PUT_IT_BACK)
+            yield from self.go_on()
+            return
+        while not (answer := self._undo()).begins_anywhere:
+            pass
+        yield Say(wording.TO_A_STOP)
         yield WentBack(answer.mark.node)
-        yield from self.forward_or_to_the_gate()
+        yield from self.forward()
 
     def _ask_for(self, missing: tuple[Fact, ...], before: Open | None) -> Iterator[Effect]:
         """Ask for what is missing; what belongs to the gate is proved there, in its order."""
@@ -279,6 +309,7 @@ class Job:
 
     def _to_the_gate(self) -> Iterator[Effect]:
         self.gate_fell = False
+        self._forget_behind_gate()
         self.walk.return_to_gate()
         yield Say(wording.TO_THE_GATE)
         yield WentBack(self.step)
@@ -298,7 +329,7 @@ class Job:
         if Fact.RODS_ENGAGED in self.walk.known:
             self.walk.return_to_proofs()
             self.gate_fell = False
-            self._crank_back = ()  # from a stop it is proved, from wherever the valve stands
+            self._to_crank_back = ()  # from a stop it is proved, from wherever the valve stands
             self._trail.clear()  # the answers before show nothing any more
             yield Say(wording.PROVE_AGAIN)
             yield from self.forward()
@@ -307,6 +338,17 @@ class Job:
             return False
         yield from self.restore((Fact.RODS_ENGAGED,), before)
         return True
+
+    def _forget_behind_gate(self) -> None:
+        """What was answered behind the gate is not gone back to: that would lead round its proofs.
+
+        Nor is anything cranked back, for at the gate it is cranked to mid-travel from anywhere.
+        """
+        self._to_crank_back = ()
+        if self.rules >= Rules.THIRD:
+            self.walk.elsewhere = True
+            void = since_the_gate(self._trail, self.walk.lies_behind_gate)
+            del self._trail[len(self._trail) - void :]
 
     def _stood_down(self, reason: str) -> str:
         """The reason of a hold; with the supply on, what to do, and nothing of the gate counts."""
@@ -326,6 +368,7 @@ class Job:
             facts = to_be_restored(facts, self.walk.known)
         rods = facts[0] is Fact.RODS_ENGAGED and self.walk.is_behind_gate
         if rods and self.walk.return_to_trying():
+            self._forget_behind_gate()
             if self.gate_fell:
                 self.gate_fell = False
                 yield Say(wording.TO_THE_GATE)

@@ -10,27 +10,46 @@ from collections.abc import Callable, Iterable, Mapping
 from assistant.language.speaking import say_number
 from assistant.procedure.deeds import ActKind
 from assistant.procedure.values import Kind, Value, say
+from assistant.session import wording
 from assistant.session.effects import Request
 
-__all__ = ["NOTHING_TO_UNDO", "PUT_BACK", "crank_back", "put_back"]
+__all__ = ["NOTHING_TO_UNDO", "PUT_BACK", "crank_back", "cranked", "put_back", "without_turns"]
 
 Told = Mapping[str, Value]
 Table = Mapping[ActKind, Callable[[Told], str]]
 
 
 def put_back(done: Iterable[Request]) -> tuple[str, ...]:
-    """What may stand otherwise now, the last act first; none where nothing was done."""
-    return _said(done, _STANDS)
+    """What may stand otherwise now, the last act first; none where nothing was done.
+
+    One prompt for each, for each is to be done before the next is heard. The pace of a shaft comes
+    before the first that is to be turned back.
+    """
+    undone = [request for request in done if request.act in _STANDS]
+    texts = [_STANDS[request.act](request.arguments) for request in reversed(undone)]
+    turns = [request.act is ActKind.TURN_SHAFT for request in reversed(undone)]
+    if any(turns):
+        texts.insert(turns.index(True), wording.SHAFT_LIMIT)
+    return tuple(dict.fromkeys(texts))
+
+
+def without_turns(done: Iterable[Request]) -> tuple[Request, ...]:
+    """The same acts, but for shafts that were turned where the valve does not stand any more.
+
+    Their contacts cannot be watched here; at their place they are read anew.
+    """
+    return tuple(request for request in done if request.act is not ActKind.TURN_SHAFT)
+
+
+def cranked(done: Iterable[Request]) -> tuple[Request, ...]:
+    """The acts that are undone with the crank."""
+    return tuple(request for request in done if request.act in _UNDO)
 
 
 def crank_back(done: Iterable[Request]) -> tuple[str, ...]:
-    """What to crank or turn back, the last act first, once it is safe to."""
-    return _said(done, _UNDO)
-
-
-def _said(done: Iterable[Request], table: Table) -> tuple[str, ...]:
-    known = [request for request in reversed(list(done)) if request.act in table]
-    return tuple(dict.fromkeys(table[request.act](request.arguments) for request in known))
+    """What to crank back, the last act first, each a prompt, once it is safe to."""
+    texts = (_UNDO[request.act](request.arguments) for request in reversed([*cranked(done)]))
+    return tuple(dict.fromkeys(texts))
 
 
 def _crank(told: Told) -> str:
@@ -64,7 +83,8 @@ _STANDS: Table = {
 """What may stand otherwise after an act."""
 
 _UNDO: Table = {ActKind.CRANK: _crank, ActKind.CRANK_SLOWLY: _crank_on}
-"""What to undo by hand. A crank to a stop needs nothing: the step says from where it begins."""
+"""What to undo by hand. A crank to a stop is not undone: what was asked before it, where the valve
+stood then, is asked again only there (`valve_place`)."""
 
 PUT_BACK = frozenset({*_STANDS, *_UNDO})
 """Acts after which something is said when the record goes back."""
@@ -79,4 +99,4 @@ NOTHING_TO_UNDO = frozenset(
         ActKind.STROKE,
     }
 )
-"""Acts that may be done again from wherever the valve stands."""
+"""Acts that are not put back."""

@@ -37,6 +37,7 @@ from assistant.session.effects import (
 from assistant.session.names import Names
 from assistant.session.place import Place
 from assistant.session.proofs import Proofs
+from assistant.session.valve_place import depends_on_place, makes_place_known
 from assistant.trade.unit import Unit
 
 __all__ = ["Bookmark", "Walk"]
@@ -63,6 +64,9 @@ class Walk:
     Attributes:
         supply_may_be_on: whether it was to be switched on and is not proved dead since; what is
             forbidden goes by what is known, but nobody is told less than this to stop the motor.
+        elsewhere: whether the record went back to where the valve does not stand any more; over
+            once it is cranked to a stop, or to mid-travel.
+        over_gate: whether the way here from the question before led over the gate.
     """
 
     def __init__(self, program: Program, unit: Unit | None, papers: Mapping[str, Value]) -> None:
@@ -74,9 +78,12 @@ class Walk:
         self.known: frozenset[Fact] = frozenset()
         self.supply_may_be_on = False
         self.told: list[Request] = []
+        self.elsewhere = False
+        self.over_gate = False
         self._repeats: Counter[str] = Counter()
         self._instructions: list[str] = []
         self._notices: list[str] = []
+        self._notices_before: tuple[str, ...] = ()
 
     @property
     def node(self) -> Node:
@@ -120,9 +127,18 @@ class Walk:
         return lacking_for((request.act for request in self.told), self.known)
 
     @property
+    def is_misplaced(self) -> bool:
+        """Whether this step would be done elsewhere than where it has to be."""
+        return self.elsewhere and depends_on_place(self.node.step)
+
+    @property
     def is_behind_gate(self) -> bool:
         """Whether the job stands in the part of the gate, where the motor runs."""
-        return self._gate is not None and self.node.name.startswith(self._gate.scope.prefix)
+        return self.lies_behind_gate(self.node.name)
+
+    def lies_behind_gate(self, step: str) -> bool:
+        """Whether a step belongs to the part of the gate."""
+        return self._gate is not None and step.startswith(self._gate.scope.prefix)
 
     @property
     def gate(self) -> str:
@@ -174,9 +190,9 @@ class Walk:
 
         The steps of which nothing is asked end by their only outcome, or by what they compute.
         A loop among them has a limit: the loader saw to that. A step whose acts are forbidden is
-        not begun: see `missing`.
+        not begun: see `missing`; nor is one at the wrong place: see `is_misplaced`.
         """
-        while not self.missing():
+        while not (self.missing() or self.is_misplaced):
             yield from self._announce()
             if isinstance(self.node.step.action, Ask | Hold | End):
                 return
@@ -213,6 +229,8 @@ class Walk:
 
     def _forget_told(self) -> None:
         """What was told since the question before is over with it."""
+        self._notices_before = tuple(self._notices)
+        self.over_gate = False
         self._instructions.clear()
         self._notices.clear()
         self.told.clear()
@@ -244,6 +262,9 @@ class Walk:
             text = wording.notice(notice.kind, self.names.text(node, notice.text))
             self._notices.append(text)
             yield Say(text)
+        if not self._notices and any(act.kind is ActKind.TURN_SHAFT for act in step.acts):
+            # Heard with the question before, where the turn begins; once more if asked anew.
+            self._notices.extend(self._notices_before)
         if step.tick is not None:
             yield Tick(step.tick)  # before the words, for only "hold" is heard while it ticks
         if step.say is not None:
@@ -257,6 +278,8 @@ class Walk:
             self.supply_may_be_on |= act.kind is ActKind.ENERGISE
             yield request
         self.known = begun(step, self.known)
+        self.elsewhere &= not makes_place_known(act.kind for act in step.acts)
+        self.over_gate |= step.is_gate
 
     def _leave(self, outcome: str) -> Iterator[Effect]:
         node = self.node

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from assistant.language.meaning import Agreement, ContactStates, Meaning, Quantity
 from assistant.language.speaking import say_choice, say_contacts, say_meaning, say_number
 from assistant.session.prompt_length import in_prompts
+from assistant.trade.pace import SHAFT_LIMIT_RPM
 
 __all__ = [
     "AGAIN",
@@ -17,6 +18,7 @@ __all__ = [
     "BREAK_FIRST",
     "CARRY_ON",
     "CLOSE_THE_HOLD",
+    "ELSEWHERE",
     "FIRST_THIS",
     "GO_BACK",
     "HELP_WITH_WORDS",
@@ -35,20 +37,24 @@ __all__ = [
     "NO_STEP_BEFORE",
     "ON_HOLD",
     "PROVE_AGAIN",
+    "PUT_IT_BACK",
     "RETURNED",
     "SAY_DONE",
     "SAY_WHY",
     "SHAFT_FREE",
+    "SHAFT_LIMIT",
     "SKIP",
     "SKIPPED",
     "STANDS_STILL",
     "STOPPED_ENERGISED",
     "TOO_SHORT",
+    "TO_A_STOP",
     "TO_THE_GATE",
     "WAS_FREE",
     "WAS_MOVED",
     "WENT_BACK",
     "WENT_BACK_IN_WORK",
+    "WENT_BACK_TO_MARK",
     "WHAT_WAS_DONE",
     "WHICH_CLOSED",
     "WHO_CLOSES",
@@ -105,6 +111,11 @@ PROVE_AGAIN = "A shaft may have moved. The proofs by hand count no more."
 CLOSE_THE_HOLD = "Not from this hold."
 WENT_BACK = "Back to the question before. Only the record went back, not the valve."
 WENT_BACK_IN_WORK = "Back to the question before. Only the record went back, not the work."
+ELSEWHERE = "The valve does not stand there any more."
+TO_A_STOP = "So further back, to where it was cranked to a stop."
+PUT_IT_BACK = "Put it back to where it stood."
+SHAFT_LIMIT = f"Caution. Never above {say_number(SHAFT_LIMIT_RPM, 'turns')} a minute."
+WENT_BACK_TO_MARK = "Back to where the turn began. Only the record went back, not the valve."
 SKIP = "Skip this step? Say yes or no."
 NOT_TO_BE_SKIPPED = "This step cannot be skipped. What follows depends on it."
 SAY_WHY = "Say why."

@@ -85,7 +85,7 @@ def test_go_back_returns_to_the_question_before_and_says_that_the_valve_did_not(
     job.say("yes")
     assert job.session.step == "open-end/end-stop"
     assert "not the valve" in job.said
-    assert "crank back one turn toward open" in job.said
+    assert "crank to the open stop" in job.said
     job.say("clockwise", "correct")
     assert job.session.step == "open-end/read"
 

@@ -76,3 +76,38 @@ def test_a_question_of_the_sessions_own_has_none_and_that_of_the_step_has_them_a
     job = Job().say(*NOT_ENGAGED, "go back", "say again")
     assert WARNING not in texts(job)
     assert texts(job.say("no"))[0] == WARNING
+
+
+AT_TURN = (*AT_BEGIN, "mark")
+"""The caution came with the question before, at which the turn begins."""
+
+
+def test_the_pace_of_a_turn_is_told_once_where_it_begins() -> None:
+    job = Job().say(*AT_TURN)
+    assert job.session.step == "open-end/turn"
+    assert LIMIT not in texts(job)
+
+
+@pytest.mark.parametrize("words", [("say again",), ("hold", "carry on"), ("go back", "no")])
+def test_a_turn_is_not_asked_for_anew_without_its_pace(words: tuple[str, ...]) -> None:
+    """No shaft above 200 turns a minute: common practice, no source."""
+    *_, pace, asked = texts(Job().say(*AT_TURN, *words))
+    assert pace == LIMIT
+    assert asked.startswith("If it is not done yet: Turn the open shaft counterclockwise.")
+
+
+@pytest.mark.parametrize("seconds", [5.0, 3600.0])
+def test_nor_after_a_restart_or_a_break(seconds: float) -> None:
+    job = Job().say(*AT_TURN).wait(seconds).power_returns()
+    if seconds > 600:
+        assert LIMIT not in texts(job)
+        job.say("yes", "yes")  # it stands as it was left, and is dead
+    *_, pace, asked = texts(job)
+    assert pace == LIMIT
+    assert asked.startswith("If it is not done yet: Turn the open shaft counterclockwise.")
+
+
+def test_a_turn_with_a_caution_of_its_own_has_that_one_alone() -> None:
+    job = Job().say(*AT_TURN).wait(20).say("mark twelve", "correct", "say again")
+    assert texts(job)[0] == "Caution. Slowly now, by hand. Never above two hundred turns a minute."
+    assert LIMIT not in texts(job)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import random
+
 import pytest
 
-from assistant.procedure.deeds import Fact
-from assistant.session.effects import Deviated, Listen, Proved
+from assistant.language.meaning import Agreement, Command, Word
+from assistant.procedure.deeds import ActKind, Fact
+from assistant.session.effects import Confirmed, Deviated, Held, Lapsed, Listen, Proved, Request
 from tests.session.job import Job
-from tests.session.whole_job import at
+from tests.session.whole_job import at, right_reply
 
 DAYS = 3 * 24 * 3600.0
 
@@ -186,3 +189,106 @@ def test_talk_around_does_not_shorten_a_break() -> None:
     job = at("find/crank-on").say("hold").wait(LONG).say("which bus do you take")
     job.say("carry on")
     assert aside(job) == "as-left"
+
+
+# Nobody gets behind the gate but through it
+
+ENERGISED = (
+    *("test/lamps-in-travel", "test/travel-again", "test/jog", "test/close", "test/closed-again"),
+    *("test/order", "test/open-start", "test/open-stop", "test/lamps-when-open", "test/open-again"),
+)
+"""The questions of the electrical test that are asked with the supply on."""
+
+PROVED = {
+    "test/clear": Command(Word.YES),
+    "test/permission": Command(Word.YES),
+    "test/gate": Agreement("checker", agrees=True),
+}
+"""What is answered at the gate, every time before it is energised: people clear, permission given,
+and a second person's word. Common practice, no source; people clear: 29 CFR 1910.147(e)(2)."""
+
+
+@pytest.mark.parametrize("step", ["jog", "close", "open-stop", "lamps-when-open"])
+@pytest.mark.parametrize("times", [1, 2, 3])
+def test_nothing_behind_the_gate_is_gone_back_to_from_before_it(step: str, times: int) -> None:
+    job = at(f"test/{step}").say("hold", "carry on", "yes")
+    assert job.session.step == "test/clear"
+    for _ in range(times):
+        job.say("go back", "yes")
+        assert not job.session.step.startswith("test/") or job.session.step == "test/middle"
+
+
+def test_nor_after_lamps_were_looked_at_twice() -> None:
+    job = at("test/lamps-when-open").say("none", "correct", "hold", "carry on", "yes")
+    job.say("go back", "yes", "go back", "yes")
+    assert job.session.step.startswith("prove-")
+
+
+def test_nor_once_it_was_locked_off_at_the_end_of_the_test() -> None:
+    """Lamps that are dark because the supply is off tell nothing."""
+    job = at("test/distance").say("go back", "yes")
+    assert job.session.step == "test/lock-off/lock-off"
+    job.say("go back", "yes")
+    assert "begins again from its gate" in job.said
+    assert job.say("yes").session.step == "test/clear"
+
+
+@pytest.mark.parametrize("free", [False, True])
+def test_nor_where_the_shafts_are_tried_before_it(free: bool) -> None:
+    job = at("test/open-stop").say("hold").wait(LONG).say("carry on", "yes", "yes")
+    assert job.session.step == "test/cover-off"
+    if free:
+        job.say("done")
+    job.say("go back", "yes")
+    assert job.session.step not in ENERGISED
+
+
+def test_what_was_said_before_the_gate_can_be_gone_back_to() -> None:
+    job = at("test/jog").say("hold", "carry on", "yes", "go back", "yes")
+    assert job.session.step == "prove-bypass/unseat"
+
+
+BEHIND = ("test/jog", "test/close", "test/open-stop", "test/lamps-when-open", "test/distance")
+MOVES = ("right", "go back", "yes", "no", "hold", "carry on", "return", "wait")
+CHANCES = (8, 4, 2, 1, 2, 2, 1, 1)
+
+
+def moved(job: Job, moves: random.Random) -> Job:
+    """Let one thing happen."""
+    match moves.choices(MOVES, CHANCES)[0]:
+        case "right":
+            return job.say(right_reply(job))
+        case "return":
+            return job.wait(moves.choice([10, LONG])).power_returns()
+        case "wait":
+            return job.wait(LONG).silence()
+        case said:
+            return job.say(said)
+
+
+def unproved(job: Job, before: frozenset[str], *, was_live: bool) -> frozenset[str]:
+    """What has to be proved at the gate yet: all of it after a hold with the supply on, after a
+    break and after it was locked off."""
+    for effect in job.effects:
+        match effect:
+            case Lapsed() | Request(ActKind.LOCK_OFF):
+                before = frozenset(PROVED)
+            case Held() if was_live:
+                before = frozenset(PROVED)
+            case Confirmed(step, answer) if PROVED.get(step) == answer:
+                before -= {step}
+    return before
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_whatever_is_said_nobody_is_behind_the_gate_who_did_not_go_through_it(seed: int) -> None:
+    moves = random.Random(seed)
+    job, left = at(moves.choice(BEHIND)), frozenset[str]()
+    for _ in range(60):
+        was_live = job.session.step in ENERGISED
+        left = unproved(moved(job, moves), left, was_live=was_live)
+        if job.finished or not job.session.step.startswith(("prove", "test")):
+            return
+        if aside(job) == "" and job.session.step in ENERGISED:
+            assert not left
+            assert {Fact.ENERGISED, Fact.PEOPLE_CLEAR, Fact.PERMITTED} <= job.session.known

@@ -63,9 +63,11 @@ def test_what_is_missing_and_not_done_holds_the_job_and_is_asked_again() -> None
     assert "The shafts are not proved locked" in job.said
 
 
-def test_what_went_forward_has_to_be_put_back_by_hand_and_is_said() -> None:
+def test_nothing_is_cranked_back_before_a_crank_to_the_stop() -> None:
+    """That begins at least one turn away from it: common practice, no source."""
     job = Job().say(*TO_READING, "go back", "yes")
-    assert "crank back one turn toward open" in job.said
+    assert "From at least one turn away, crank to the open stop" in job.said
+    assert "crank back" not in job.said
 
 
 @pytest.mark.parametrize("at", range(len(ROD_IS_OUT)))
