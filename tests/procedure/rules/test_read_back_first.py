@@ -37,8 +37,8 @@ def test_a_reading_that_is_not_read_back_is_told_once_at_its_step(tmp_path: Path
     line = line_of("read", part.read_text(encoding="utf-8"))
     assert (problem.place.file, problem.place.line) == (str(part), line)
     assert problem.rule == "read-back-first"
-    assert "used at 'disengage', 'begin', 'turn' and 3 more" in problem.message
-    assert problem.way[-1].endswith("open-end/set/disengage; does disengage")
+    assert "used at 'finding', 'begin', 'turn' and 3 more" in problem.message
+    assert problem.way[-1].endswith("open-end/set/finding")
     assert len(problem.way) < MOST_LINES
 
 
