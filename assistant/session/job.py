@@ -236,13 +236,11 @@ class Job:
         answer = self._undo()
         done[:0] = answer.told
         by_third = self.rules >= Rules.THIRD
-        to = wording.WENT_BACK if self.walk.handles_valve else wording.WENT_BACK_IN_WORK
+        where_to = wording.WENT_BACK if self.walk.handles_valve else wording.WENT_BACK_IN_WORK
         if by_third and answer.turns_shaft and self._trail and self._trail[-1].begins_something:
-            answer, to = (
-                self._undo(),
-                wording.WENT_BACK_TO_MARK,
-            )  # with its caution, for a new moment
+            answer = self._undo()  # the mark has the caution, and gives a new moment
             done[:0] = answer.told
+            where_to = wording.WENT_BACK_TO_MARK
         if by_third and leads_elsewhere(request.act for request in done):
             self.walk.elsewhere = True
         if self.walk.elsewhere:
@@ -251,11 +249,14 @@ class Job:
         else:
             # Nobody cranks before it is known again that it is safe: that is said later.
             self._to_crank_back = (*cranked(done), *self._to_crank_back)
-        yield Say(to)
+        yield Say(where_to)
         yield from map(Say, put_back(done))
-        yield WentBack(answer.mark.node)
         if by_third and answer.energised and Fact.ENERGISED not in self.walk.known:
             self.gate_fell = True  # it was locked off since
+        elif self.walk.elsewhere and answer.depends_on_place and self._was_at_a_stop:
+            yield from self._to_its_place()
+            return
+        yield WentBack(answer.mark.node)
         yield from self.forward_or_to_the_gate()
 
     def _undo(self) -> Answer:
@@ -266,10 +267,15 @@ class Job:
         self.reading = answer.reading
         return answer
 
+    @property
+    def _was_at_a_stop(self) -> bool:
+        """Whether the valve was cranked to a known place for an answer before."""
+        return any(one.begins_anywhere for one in self._trail)
+
     def _to_its_place(self) -> Iterator[Effect]:
         """Go further back, to where the valve was cranked to a known place before this step."""
         yield Say(wording.ELSEWHERE)
-        if not any(one.begins_anywhere for one in self._trail):
+        if not self._was_at_a_stop:
             self.walk.elsewhere = False
             yield Say(wording.PUT_IT_BACK)
             yield from self.go_on()
@@ -277,8 +283,9 @@ class Job:
         while not (answer := self._undo()).begins_anywhere:
             pass
         yield Say(wording.TO_A_STOP)
-        yield WentBack(answer.mark.node)
-        yield from self.forward()
+        # The question, not where its walk began: in a loop that may have been gone through since.
+        yield WentBack(answer.node.name)
+        yield from self.forward_or_to_the_gate()
 
     def _ask_for(self, missing: tuple[Fact, ...], before: Open | None) -> Iterator[Effect]:
         """Ask for what is missing; what belongs to the gate is proved there, in its order."""

@@ -11,7 +11,7 @@ from assistant.procedure.deeds import ActKind, Fact
 from assistant.procedure.model import Ask, AskKind
 from assistant.procedure.program import Node
 from assistant.session.effects import Request
-from assistant.session.valve_place import begins_anywhere
+from assistant.session.valve_place import begins_anywhere, depends_on_place
 from assistant.session.walk import Bookmark
 
 __all__ = ["Answer", "since_the_gate"]
@@ -42,12 +42,22 @@ class Answer:
     @property
     def turns_shaft(self) -> bool:
         """Whether a shaft was turned for it."""
-        return any(request.act is ActKind.TURN_SHAFT for request in self.told)
+        return ActKind.TURN_SHAFT in self.acts
 
     @property
     def begins_anywhere(self) -> bool:
         """Whether what was asked for before it may begin wherever the valve stands."""
-        return begins_anywhere(request.act for request in self.told)
+        return begins_anywhere(self.acts)
+
+    @property
+    def depends_on_place(self) -> bool:
+        """Whether it can only be asked again where the valve stood then."""
+        return depends_on_place(self.node.step, self.acts)
+
+    @property
+    def acts(self) -> tuple[ActKind, ...]:
+        """The kinds of what was asked for."""
+        return tuple(request.act for request in self.told)
 
     @property
     def begins_something(self) -> bool:

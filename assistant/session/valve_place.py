@@ -53,9 +53,14 @@ def makes_place_known(acts: Iterable[ActKind]) -> bool:
     return not {*acts}.isdisjoint(_BEGINS_ANYWHERE | {ActKind.ENERGISE})
 
 
-def depends_on_place(step: Step) -> bool:
-    """Whether the step is only right where the valve was brought before."""
-    acts = [act.kind for act in step.acts]
+def depends_on_place(step: Step, acts: Iterable[ActKind]) -> bool:
+    """Whether a step is only right where the valve was brought before it.
+
+    Args:
+        step: the step.
+        acts: what is asked for at it, and before it where that belongs to it.
+    """
+    acts = [*acts]
     if begins_anywhere(acts):
         return False
     asked = isinstance(step.action, Ask) and step.action.kind in _ASKED_AT_ITS_PLACE

@@ -129,7 +129,8 @@ class Walk:
     @property
     def is_misplaced(self) -> bool:
         """Whether this step would be done elsewhere than where it has to be."""
-        return self.elsewhere and depends_on_place(self.node.step)
+        step = self.node.step
+        return self.elsewhere and depends_on_place(step, (act.kind for act in step.acts))
 
     @property
     def is_behind_gate(self) -> bool:

@@ -37,9 +37,12 @@ def test_going_back_takes_back_the_last_answer_and_none_before_it(answers: int) 
     assert [seq for seq in confirmed if seq in gone] == confirmed[-1:]
 
 
-@pytest.mark.parametrize("times", [1, 2, 3, 4])
+@pytest.mark.parametrize("times", [1, 2])
 def test_going_back_through_a_loop_takes_back_its_last_round_first(times: int) -> None:
-    """A trip that was off is looked for once more: the same steps, gone through twice."""
+    """A trip that was off is looked for once more: the same steps, gone through twice.
+
+    It was counted from the stop, where the valve stands no more: a round goes as a whole.
+    """
     job = at("prove-open/before")
     before = len(job.history)
     for turns in ("three turns", "one turn"):
@@ -50,4 +53,4 @@ def test_going_back_through_a_loop_takes_back_its_last_round_first(times: int) -
     for _ in range(times):
         job.say("go back", "yes")
     gone = taken_back(journal_of(job, new_session()))
-    assert [seq for seq in confirmed if seq not in gone] == confirmed[: 4 - times]
+    assert [seq for seq in confirmed if seq not in gone] == confirmed[: 4 - 2 * times]

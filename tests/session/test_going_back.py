@@ -204,3 +204,13 @@ def test_wherever_it_is_gone_back_no_prompt_is_too_long() -> None:
         job = Job(kf_12()).say(*said[:number], *BACK)
         longest = max(texts(job), key=lambda text: len(text.split()))
         assert len(longest.split()) <= MOST_WORDS, longest
+
+
+def test_the_entry_that_goes_further_back_tells_nothing_of_the_steps_between() -> None:
+    """What is recorded there again would stand in the record, though it was taken back."""
+    job = at("prove-bypass/unseat").say(*BACK)
+    assert not stands(job)
+    assert [effect.step for effect in job.effects if isinstance(effect, WentBack)] == [
+        "prove-closed/before"
+    ]
+    assert job.session.step == "prove-closed/before"
