@@ -7,22 +7,24 @@ there each way passes the proof of every rotor again (the rule ``rotor-proved`` 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from assistant.procedure.deeds import ActKind, Fact
 from assistant.procedure.model import Compute, Hold, Reference
 from assistant.procedure.program import Node, Program
 
-__all__ = ["found_free", "proved_again_at", "shown_of", "tries_shafts"]
+__all__ = ["SHOWN_BY", "found_free", "proved_again_at", "shown_of", "tries_shafts"]
 
-_SHOWN_BY = frozenset({("prove-sense", "drawn"), ("prove-trip", "right")})
-"""Which outcome of which computation shows something of a rotor."""
+SHOWN_BY: Mapping[str, str] = {"prove-sense": "drawn", "prove-trip": "right"}
+"""The computations that a rotor is proved by, each with the outcome that shows it as drawn."""
 
 
-def shown_of(node: Node, outcome: str) -> str | None:
-    """The rotor of which a step that was left by this outcome shows something; None of none."""
+def shown_of(node: Node, outcome: str) -> tuple[str, str] | None:
+    """The rotor of which a step that was left by this outcome shows something, and by what."""
     match node.step.action:
-        case Compute(computation=name, inputs=inputs) if (name, outcome) in _SHOWN_BY:
+        case Compute(computation=name, inputs=inputs) if SHOWN_BY.get(name) == outcome:
             rotor: Reference = dict(inputs)["rotor"]
-            return node.scope.rotors.get(rotor.path[0], rotor.path[0])
+            return node.scope.rotors.get(rotor.path[0], rotor.path[0]), name
     return None
 
 

@@ -37,8 +37,8 @@ class Proofs:
         if turned or found_free(node, outcome):
             yield from self._forget()
             self.void = False
-        elif (rotor := shown_of(node, outcome)) is not None:
-            self._shown |= {rotor}
+        elif (shown := shown_of(node, outcome)) is not None:
+            self._shown |= {shown[0]}
 
     def fall(self) -> Iterator[Effect]:
         """A shaft was found free, or something moved, and the procedure knows nothing of it.

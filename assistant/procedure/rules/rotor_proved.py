@@ -72,17 +72,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from assistant.procedure.deeds import ActKind, Fact
-from assistant.procedure.model import Branch, Compute, Reference
+from assistant.procedure.deeds import ActKind
+from assistant.procedure.model import Branch, Reference
 from assistant.procedure.program import Node
+from assistant.procedure.proofs import SHOWN_BY, found_free, shown_of
 from assistant.procedure.rules.rule import Finding, Level, ProgramRule, Settings
 from assistant.procedure.rules.subject import Subject
 from assistant.procedure.ways import arrivals, told
 
 __all__ = ["RULE"]
-
-_SHOWN_BY = {("prove-sense", "drawn"): "sense", ("prove-trip", "right"): "trip"}
-"""Which outcome of which computation shows what of a rotor."""
 
 _LETS_IT_RUN = (ActKind.ENERGISE, ActKind.RESTORE_SUPPLIES)
 
@@ -106,7 +104,7 @@ class _Proofs:
     def moved(self, turned: frozenset[str]) -> _Proofs:
         """After the shafts of these were turned: any other may have moved with them."""
         every = self.rotors | turned
-        unshown = frozenset((one, what) for one in every for what in _SHOWN_BY.values())
+        unshown = frozenset((one, what) for one in every for what in SHOWN_BY)
         return replace(self, is_set=True, rotors=every, unshown=unshown)
 
     def shown(self, rotor: str, what: str) -> _Proofs:
@@ -152,20 +150,14 @@ def _left(node: Node, outcome: str, proofs: _Way) -> _Way:
         for act in node.step.acts
         if act.kind is ActKind.TURN_SHAFT
     )
-    if turned or (proofs.is_set and _found_free(node, outcome)):
+    if turned or (proofs.is_set and found_free(node, outcome)):
         return proofs.moved(turned)
+    if (shown := shown_of(node, outcome)) is not None:
+        return proofs.shown(*shown)
     match node.step.action:
-        case Compute(computation=name, inputs=inputs) if (name, outcome) in _SHOWN_BY:
-            return proofs.shown(_rotor(node, dict(inputs)["rotor"]), _SHOWN_BY[name, outcome])
         case Branch(on=Reference(path=("unit", "rotor-count"))):
             return replace(proofs, count=outcome) if proofs.count in ("", outcome) else None
     return proofs
-
-
-def _found_free(node: Node, outcome: str) -> bool:
-    """Whether shafts were tried and are not known to be locked."""
-    is_tried = any(act.kind is ActKind.TRY_SHAFTS for act in node.step.acts)
-    return is_tried and Fact.RODS_ENGAGED not in node.step.proves.get(outcome, ())
 
 
 def _rotor(node: Node, reference: Reference) -> str:
