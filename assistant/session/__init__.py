@@ -10,14 +10,14 @@ between two (`disambiguation`), or fail, and is then asked in other words (`tape
 (`spelling_out`). `replies` are what becomes of it, and `belief` the numbers that are believed.
 
 `restoring` says how the session asks for what is missing before something forbidden could be done,
-`trail` keeps the answers along which the record goes back, `putting_back` says what to undo by hand
-then, and `valve_place` what is not asked again elsewhere. `asides` tells what follows from such
-questions of its own. `breaks` tells what nobody can vouch for after one, `proofs` whether what was
-proved by hand still counts, `first_said` when an answer was said. `keeping` takes notes and reasons
-as they are said, and `rules` are those by which the job was begun. `names` looks up the values that
-texts name, `wording` holds the sentences that the session says of its own accord, `prompt_length`
-says how many words one prompt may have, and `account` tells how an event and its effects stand in
-the journal.
+`going_back` undoes an answer along the `trail`, `putting_back` says what to undo by hand then, and
+`valve_place` what is not asked again elsewhere. `asides` tells what follows from such questions of
+its own. `breaks` tells what nobody can vouch for after one, `proofs` whether what was proved by
+hand still counts, `first_said` when an answer was said. `keeping` takes notes and reasons as they
+are said, and `rules` are those by which the job was begun. `names` looks up the values that texts
+name, `wording` holds the sentences that the session says of its own accord, `prompt_length` says
+how many words one prompt may have, and `account` tells how an event and its effects stand in the
+journal.
 """
 
 from assistant.session.account import account

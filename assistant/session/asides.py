@@ -9,6 +9,7 @@ from assistant.procedure.deeds import Fact
 from assistant.session import wording
 from assistant.session.breaks import forget, go_on_after_hold, release
 from assistant.session.effects import Deviated, Effect, HoldClosed, Proved, Say, Skipped
+from assistant.session.going_back import go_back
 from assistant.session.holds import HoldKind
 from assistant.session.job import Job
 from assistant.session.keeping import agreed_on
@@ -41,7 +42,7 @@ def answered_aside(job: Job, aside: Aside, meaning: Meaning) -> Iterator[Effect]
             yield Say(wording.BREAK_FIRST)
             yield from release(job, held)
         case Purpose.GO_BACK, _, _ if agreed:
-            yield from job.go_back()
+            yield from go_back(job)
         case Purpose.SKIP, Open() as before, _ if agreed:
             job.state = Keeping(before, Purpose.WHO_SKIPS)
             yield Say(wording.SAY_WHY)

@@ -33,14 +33,14 @@ from assistant.session.effects import (
     WentBack,
 )
 from assistant.session.first_said import FirstSaid
+from assistant.session.going_back import to_its_place
 from assistant.session.holds import REASONS, HoldKind
-from assistant.session.putting_back import crank_back, cranked, put_back, without_turns
+from assistant.session.putting_back import crank_back
 from assistant.session.questions import most_of, question_of, subject_of
 from assistant.session.restoring import prompt_for, to_be_restored
 from assistant.session.rules import Rules
 from assistant.session.states import Aside, Keeping, OnHold, Open, Over, Purpose, State
 from assistant.session.trail import Answer, since_the_gate
-from assistant.session.valve_place import leads_elsewhere
 from assistant.session.walk import Walk
 from assistant.trade.unit import Unit
 
@@ -66,6 +66,8 @@ class Job:
         first_said: when the answer to the open question was said first.
         gate_fell: whether something was lost that is proved at the gate, so that the job goes back
             there.
+        trail: the answers that can be gone back to, the last of them last.
+        to_crank_back: what waits to be cranked back until that is known to be safe.
     """
 
     def __init__(
@@ -87,8 +89,8 @@ class Job:
         self.gate_fell = False
         self.first_said = FirstSaid(self.now)
         self._mark = self.walk.bookmark()
-        self._trail: list[Answer] = []
-        self._to_crank_back: tuple[Request, ...] = ()
+        self.trail: list[Answer] = []
+        self.to_crank_back: tuple[Request, ...] = ()
 
     @property
     def step(self) -> str:
@@ -98,7 +100,7 @@ class Job:
     @property
     def can_go_back(self) -> bool:
         """Whether there is an answer that could be undone."""
-        return bool(self._trail)
+        return bool(self.trail)
 
     def attend(self) -> None:
         """Somebody was heard now.
@@ -142,7 +144,7 @@ class Job:
         yield Confirmed(self.step, meaning)
         yield from self.walk.answer(meaning, at)
         proved, energised = self.walk.known - known, Fact.ENERGISED in known
-        self._trail.append(Answer(node, mark, told, proved, over_gate, energised, reading))
+        self.trail.append(Answer(node, mark, told, proved, over_gate, energised, reading))
         yield from self.forward()
 
     def forward(self) -> Iterator[Effect]:
@@ -158,17 +160,17 @@ class Job:
         """The same, from where the walk stands, once what was missing is known."""
         if (yield from self._proofs_first(None)):
             return
-        cranks = [request.act for request in self._to_crank_back]
+        cranks = [request.act for request in self.to_crank_back]
         if (missing := lacking_for(cranks, self.walk.known)) and self.rules >= Rules.THIRD:
             yield from self._ask_for(missing, None)
             return
         if not missing:
-            yield from map(Say, crank_back(self._to_crank_back))
+            yield from map(Say, crank_back(self.to_crank_back))
         if not (missing and self.walk.missing()):
-            self._to_crank_back = ()
+            self.to_crank_back = ()
         yield from self.walk.forward()
         if self.walk.is_misplaced:
-            yield from self._to_its_place()
+            yield from to_its_place(self)
             return
         if missing := self.walk.missing():
             yield from self._ask_for(missing, None)
@@ -230,63 +232,6 @@ class Job:
         self.state = Aside(purpose, dialogue, before, facts)
         yield Say(prompt)
 
-    def go_back(self) -> Iterator[Effect]:
-        """Undo the last answer, and say what has to be put back at the valve."""
-        done = self.walk.told.copy()
-        answer = self._undo()
-        done[:0] = answer.told
-        by_third = self.rules >= Rules.THIRD
-        where_to = wording.WENT_BACK if self.walk.handles_valve else wording.WENT_BACK_IN_WORK
-        if by_third and answer.turns_shaft and self._trail and self._trail[-1].begins_something:
-            answer = self._undo()  # the mark has the caution, and gives a new moment
-            done[:0] = answer.told
-            where_to = wording.WENT_BACK_TO_MARK
-        if by_third and leads_elsewhere(request.act for request in done):
-            self.walk.elsewhere = True
-        if self.walk.elsewhere:
-            done = [*without_turns(done)]
-            self._to_crank_back = ()
-        else:
-            # Nobody cranks before it is known again that it is safe: that is said later.
-            self._to_crank_back = (*cranked(done), *self._to_crank_back)
-        yield Say(where_to)
-        yield from map(Say, put_back(done))
-        if by_third and answer.energised and Fact.ENERGISED not in self.walk.known:
-            self.gate_fell = True  # it was locked off since
-        elif self.walk.elsewhere and answer.depends_on_place and self._was_at_a_stop:
-            yield from self._to_its_place()
-            return
-        yield WentBack(answer.mark.node)
-        yield from self.forward_or_to_the_gate()
-
-    def _undo(self) -> Answer:
-        """Stand where the walk to the last answer's question began, with nothing of it proved."""
-        answer = self._trail.pop()
-        self.walk.return_to(answer.mark)
-        self.walk.known -= answer.proved
-        self.reading = answer.reading
-        return answer
-
-    @property
-    def _was_at_a_stop(self) -> bool:
-        """Whether the valve was cranked to a known place for an answer before."""
-        return any(one.begins_anywhere for one in self._trail)
-
-    def _to_its_place(self) -> Iterator[Effect]:
-        """Go further back, to where the valve was cranked to a known place before this step."""
-        yield Say(wording.ELSEWHERE)
-        if not self._was_at_a_stop:
-            self.walk.elsewhere = False
-            yield Say(wording.PUT_IT_BACK)
-            yield from self.go_on()
-            return
-        while not (answer := self._undo()).begins_anywhere:
-            pass
-        yield Say(wording.TO_A_STOP)
-        # The question, not where its walk began: in a loop that may have been gone through since.
-        yield WentBack(answer.node.name)
-        yield from self.forward_or_to_the_gate()
-
     def _ask_for(self, missing: tuple[Fact, ...], before: Open | None) -> Iterator[Effect]:
         """Ask for what is missing; what belongs to the gate is proved there, in its order."""
         if not AT_THE_GATE.isdisjoint(missing):
@@ -336,8 +281,8 @@ class Job:
         if Fact.RODS_ENGAGED in self.walk.known:
             self.walk.return_to_proofs()
             self.gate_fell = False
-            self._to_crank_back = ()  # from a stop it is proved, from wherever the valve stands
-            self._trail.clear()  # the answers before show nothing any more
+            self.to_crank_back = ()  # from a stop it is proved, from wherever the valve stands
+            self.trail.clear()  # the answers before show nothing any more
             yield Say(wording.PROVE_AGAIN)
             yield from self.forward()
             return True
@@ -351,11 +296,11 @@ class Job:
 
         Nor is anything cranked back, for at the gate it is cranked to mid-travel from anywhere.
         """
-        self._to_crank_back = ()
+        self.to_crank_back = ()
         if self.rules >= Rules.THIRD:
             self.walk.elsewhere = True
-            void = since_the_gate(self._trail, self.walk.lies_behind_gate)
-            del self._trail[len(self._trail) - void :]
+            void = since_the_gate(self.trail, self.walk.lies_behind_gate)
+            del self.trail[len(self.trail) - void :]
 
     def _stood_down(self, reason: str) -> str:
         """The reason of a hold; with the supply on, what to do, and nothing of the gate counts."""
