@@ -102,14 +102,15 @@ def _print_sound(lines: Sequence[bytes], top: str) -> None:
 
 
 def _state(session: Session, entries: Sequence[Entry]) -> str:
-    """How the job stands, with every disagreement that is open."""
-    if session.finished:
-        state = "at its end."
-    else:
-        state = f"{'on hold' if session.held else 'not at its end'}, at {session.step}."
-    open_ones = (
+    """How the job stands; every disagreement that is open holds it, and is told."""
+    open_ones = [
         f" {one.by} does not agree with {one.what}." for one in open_disagreements(entries)
-    )
+    ]
+    if session.finished:
+        state = "on hold, at its end." if open_ones else "at its end."
+    else:
+        held = session.held or bool(open_ones)
+        state = f"{'on hold' if held else 'not at its end'}, at {session.step}."
     return state + "".join(open_ones)
 
 

@@ -331,3 +331,14 @@ def test_an_open_disagreement_and_where_a_job_stands_are_told(tmp_path: Path) ->
     gloveside("review", folder, *options, typed="wrong\nyes\n")
     state = told(gloveside("verify", folder), "State")
     assert "JT does not agree with the confirmation of line 2, at isolation" in state
+
+
+def test_a_disagreement_holds_a_job_under_way_and_one_at_its_end(
+    copy: Path, tmp_path: Path
+) -> None:
+    under_way = job(tmp_path / "under-way", *REPLIES[:3])
+    assert told(gloveside("verify", under_way), "State").startswith("not at its end, at ")
+    options = ("--checker", "JT", "--ears", "typed", "--voice", "off")
+    for folder, state in ((under_way, "on hold, at isolation"), (copy, "on hold, at its end. JT")):
+        assert gloveside("review", folder, *options, typed="wrong\nyes\n").code == 3
+        assert told(gloveside("verify", folder), "State").startswith(state)
