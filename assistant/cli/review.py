@@ -21,7 +21,7 @@ from assistant.journal.replay import ReplayError
 from assistant.journal.root_words import words_of
 from assistant.journal.store import Journal, read
 from assistant.journal.tree import root
-from assistant.journal.verdicts import compared, open_disagreements
+from assistant.journal.verdicts import compared, comparison_with, open_disagreements
 from assistant.language.spelling import letters_and_digits
 from assistant.trade.verification import independence_faults, same_person
 
@@ -93,6 +93,8 @@ def _compare(args: argparse.Namespace, journal: Journal, job: Job) -> None:
     ):
         if not is_finished(entries):
             raise Complaint(f"{folder}: this {what} is not at its end; finish it first")
+    tree = root(entry.line for entry in second)
+    _refuse_spent(args.against, tree, journal.entries, second)
     try:
         first_visit = visit_of(journal.entries, "technician")
         second_visit = check_of(journal.entries, second)
@@ -110,12 +112,32 @@ def _compare(args: argparse.Namespace, journal: Journal, job: Job) -> None:
         raise Complaint(f"{args.job}: its unit sheet is missing or was changed; nothing to compare")
     locked = locked_by(job.program), locked_by(check.program)
     points = compare(unit, journal.entries, second, locked)
-    tree = root(entry.line for entry in second)
     journal.append(clock(), compared(args.checker, tree, points))
     for point in points:
         print(f"{point.what}: {_told(point)}")
     counts = Counter(point.verdict for point in points)
     print("; ".join(f"{count} {verdict}" for verdict, count in counts.items()), end=".\n")
+
+
+def _refuse_spent(
+    folder: Path, tree: str, entries: Sequence[Entry], second: Sequence[Entry]
+) -> None:
+    """Refuse a check that can tell nothing new: one compared before, or begun too early.
+
+    Where a check differs, the readings are to be taken anew by somebody after that was found.
+    """
+    before = comparison_with(entries, tree)
+    if before is not None:
+        raise Complaint(
+            f"{folder}: this check was compared at line {before.seq} of the job, and counts once; "
+            "to check again, let somebody who has seen neither take the readings anew"
+        )
+    for one in open_disagreements(entries):
+        if not one.of and second[0].time < entries[one.seq - 1].time:
+            raise Complaint(
+                f"{folder}: this check was begun before line {one.seq} of the job, where {one.by} "
+                f"does not agree with {one.what}, and clears nothing; {one.to_clear}"
+            )
 
 
 def _told(point: Point) -> str:

@@ -14,8 +14,16 @@ from typing import Any
 
 from assistant.journal.chain import KEEP, Level, Problem
 from assistant.journal.confirmations import ALWAYS_HEARD, confirmations
-from assistant.journal.entry import REVIEW_KINDS, Entry, is_finished
-from assistant.journal.verdicts import HEARD_MEANING, counts_of, verdicts_by
+from assistant.journal.entry import (
+    FORMAT_1,
+    FORMAT_2,
+    FORMAT_3,
+    FORMAT_4,
+    REVIEW_KINDS,
+    Entry,
+    is_finished,
+)
+from assistant.journal.verdicts import HEARD_MEANING, comparison_with, counts_of, verdicts_by
 from assistant.trade.verification import same_person
 
 __all__ = ["check_reviews"]
@@ -27,11 +35,17 @@ _ROOT = re.compile(r"[0-9a-f]{64}", re.ASCII)
 
 _REVIEW_AGAIN = "review the job again, which says what was heard and what was read"
 
+_ONCE = "a check counts once: it clears nothing; to check again, take the readings anew"
+
+_REPEATING = frozenset({FORMAT_4, FORMAT_3, FORMAT_2, FORMAT_1})
+"""Formats of the programs that compared a job with the same check again when asked to."""
+
 
 def check_reviews(entries: Sequence[Entry]) -> list[Problem]:
     """What is wrong with the verdicts, signatures of reviews and comparisons of a sound chain.
 
-    The first reviews called heard what was read: that is a notice.
+    The first reviews called heard what was read, and compared the same check again: that is a
+    notice.
     """
     judging = [entry for entry in entries if entry.kind in REVIEW_KINDS]
     problems = [
@@ -39,7 +53,7 @@ def check_reviews(entries: Sequence[Entry]) -> list[Problem]:
         for entry in judging
         for what in (*_by_whom(entry, entries[0]), *_CHECKS[entry.kind](entry, entries))
     ]
-    return [*problems, *_nothing_to_hear(judging, entries)]
+    return [*problems, *_nothing_to_hear(judging, entries), *_compared_again(judging, entries)]
 
 
 def _nothing_to_hear(judging: Sequence[Entry], entries: Sequence[Entry]) -> Iterator[Problem]:
@@ -54,6 +68,22 @@ def _nothing_to_hear(judging: Sequence[Entry], entries: Sequence[Entry]) -> Iter
             )
             yield Problem(heard[one.seq], what, _REVIEW_AGAIN, Level.NOTICE)
             return
+
+
+def _compared_again(judging: Sequence[Entry], entries: Sequence[Entry]) -> Iterator[Problem]:
+    """No newer program compares a job with the same check twice."""
+    older = entries[0].body.get("format") in _REPEATING
+    for entry in judging:
+        if entry.kind != "compared":
+            continue
+        first = comparison_with(judging, entry.body.get("with_root"))
+        if first is None or first is entry:
+            continue
+        what = f"it compares again with the check of line {first.seq}"
+        if older:
+            yield Problem(entry.seq, what, _ONCE, Level.NOTICE)
+        else:
+            yield Problem(entry.seq, what, KEEP)
 
 
 def _by_whom(entry: Entry, first: Entry) -> Iterator[str]:

@@ -2,8 +2,9 @@
 
 A verdict stands in the same chain as what it judges, until the line that it judges is taken back by
 going back. A disagreement is open until the same person agrees on the same line, or, of an
-independent check, until a later one agrees: until then the job is on hold. What another says of the
-line is shown beside it. A signature has a name, a time and a meaning (21 CFR 11.50).
+independent check, until a new one agrees: until then the job is on hold. A check counts once: one
+that was compared before clears nothing when it is compared again. What another says of the line is
+shown beside it. A signature has a name, a time and a meaning (21 CFR 11.50).
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ __all__ = [
     "Counts",
     "Disagreement",
     "compared",
+    "comparison_with",
     "counts_of",
     "judged",
     "open_disagreements",
@@ -142,6 +144,19 @@ def compared(by: str, other: str, points: Sequence[Point]) -> dict[str, Any]:
     }
 
 
+def comparison_with(entries: Iterable[Entry], root: object) -> Entry | None:
+    """The first line that compares the job with a check; None where none does.
+
+    Args:
+        entries: of the job.
+        root: of the check's journal.
+    """
+    return next(
+        (one for one in entries if one.kind == "compared" and one.body.get("with_root") == root),
+        None,
+    )
+
+
 def verdicts_by(entries: Sequence[Entry], by: str) -> Mapping[int, Entry]:
     """A person's last verdict on each line that still stands; what another said is not in it.
 
@@ -169,9 +184,9 @@ def counts_of(verdicts: Iterable[Entry]) -> Counts:
 def open_disagreements(entries: Sequence[Entry]) -> Iterator[Disagreement]:
     """The disagreements that nothing has cleared yet, in the order of the lines judged."""
     verdicts = list(_verdicts(entries))
-    checks = [entry for entry in entries if entry.kind == "compared"]
-    if checks and not _agrees(checks[-1]):
-        yield _of_check(checks[-1])
+    differing = _differing_check(entries)
+    if differing is not None:
+        yield _of_check(differing)
     if all(_agrees(entry) for _, entry in verdicts):
         return
     finished = is_finished(entries)
@@ -182,6 +197,19 @@ def open_disagreements(entries: Sequence[Entry]) -> Iterator[Disagreement]:
         for entry in last:
             if not _agrees(entry):
                 yield _of_line(of, entry, agreeing, finished=finished)
+
+
+def _differing_check(entries: Sequence[Entry]) -> Entry | None:
+    """The last check that differs, where no new one has agreed since."""
+    differing: Entry | None = None
+    for entry in entries:
+        if entry.kind != "compared":
+            continue
+        if not _agrees(entry):
+            differing = entry
+        elif comparison_with(entries, entry.body.get("with_root")) is entry:
+            differing = None
+    return differing
 
 
 def _of_check(entry: Entry) -> Disagreement:

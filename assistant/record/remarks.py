@@ -8,6 +8,7 @@ from typing import Any
 
 from assistant.journal.entry import Entry
 from assistant.journal.standing import taken_back
+from assistant.journal.verdicts import comparison_with
 from assistant.record.words import clean, in_words, mapping_of, texts_of
 from assistant.trade.verification import same_person
 
@@ -93,12 +94,16 @@ def _state(entry: Entry, entries: Sequence[Entry]) -> str:
     of, by = _judged(entry), in_words(entry.body.get("by"))
     if of in taken_back(entries):
         return "that line was taken back"
-    # An independent check is cleared by another; a line by whoever disagreed, and nobody else.
+    # An independent check is cleared by a new one; a line by whoever disagreed, and nobody else.
     cleared = [
         later.seq
         for later in entries
         if later.seq > entry.seq and _judged(later) == of and later.body.get("agrees") is True
-        if not of or same_person(in_words(later.body.get("by")), by)
+        if (
+            same_person(in_words(later.body.get("by")), by)
+            if of
+            else comparison_with(entries, later.body.get("with_root")) is later
+        )
     ]
     return f"cleared at line {cleared[-1]}" if cleared else "open"
 

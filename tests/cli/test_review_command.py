@@ -289,8 +289,12 @@ def typed_job(
     checks: bool,
     mistake: Mistake | None = None,
     of: Mapping[str, str] = rehearsed.OF_THE_CHECK,
+    day: int = 15,
 ) -> Path:
-    """A job, or the check of a valve that a job has left as drawn, with papers of its own."""
+    """A job, or the check of a valve that a job has left as drawn, with papers of its own.
+
+    The job is of the 14th, a check of the day given.
+    """
     rig = rehearsed.rig_of(kf("07"))
     said = rehearsed.replies(rig, checks=False)
     if checks:
@@ -298,7 +302,7 @@ def typed_job(
     papers = rehearsed.PAPERS | dict(of if checks else rehearsed.OF_THE_TESTER)
     procedure = ROOT / "procedures" / ("second-check.yaml" if checks else "set-geared-limits.yaml")
     outcome = spoiled(
-        _CLOCK.format(day=15 if checks else 14),
+        _CLOCK.format(day=day if checks else 14),
         *("run", procedure, "--unit", KF_07, "--job", folder, "--ears", "typed", "--voice", "off"),
         *as_options(papers),
         typed="".join(f"{reply}\n" for reply in said),
@@ -359,6 +363,46 @@ def test_a_reading_that_differs_is_told_with_both_lines_and_holds_the_job(
     assert "does not agree with contact 3, past the trip of the open rotor" in outcome.out
     assert "To clear it: find out which reading is right" in outcome.out
     assert "✗ differs" in (job / "record.html").read_text()
+
+
+def test_a_check_is_compared_once(job_and_check: tuple[Path, Path], tmp_path: Path) -> None:
+    job, check = shutil.copytree(job_and_check[0], tmp_path / "job"), job_and_check[1]
+    assert against(job, check).code == 0
+    journal = (job / "journal.jsonl").read_bytes()
+    again = against(job, check)
+    assert again.code == 2
+    assert f"this check was compared at line {len(kinds(job))} of the job" in again.err
+    assert "to check again, let somebody who has seen neither take the readings anew" in again.err
+    assert (job / "journal.jsonl").read_bytes() == journal
+
+
+def test_only_a_check_that_was_begun_after_another_differed_clears_it(
+    job_and_check: tuple[Path, Path], tmp_path: Path
+) -> None:
+    """What was known when the check differed settles nothing: common practice, no source."""
+    job, older = shutil.copytree(job_and_check[0], tmp_path / "job"), job_and_check[1]
+
+    def on(day: int, check: Path, checker: str) -> Outcome:
+        words = ("review", str(job), "--checker", checker, "--against", check)
+        return spoiled(_CLOCK.format(day=day), *words)
+
+    misread = Mistake(MistakeKind.MISREAD, "read-open", 2)
+    differs = typed_job(tmp_path / "differs", checks=True, mistake=misread, of={"checker": "CD"})
+    assert on(16, differs, "CD").code == 3
+    line = len(kinds(job))
+    held = gloveside("verify", job).out
+    assert "State: on hold, at its end. CD does not agree with contact 3, past the trip" in held
+
+    refused = on(17, older, "AB")
+    assert refused.code == 2
+    assert f"this check was begun before line {line} of the job, where CD does not" in refused.err
+    assert "find out which reading is right, then let somebody who has seen neither" in refused.err
+    assert len(kinds(job)) == line
+
+    new = typed_job(tmp_path / "new", checks=True, of={"checker": "EF"}, day=18)
+    cleared = on(19, new, "EF")
+    assert cleared.code == 0, cleared.out + cleared.err
+    assert "State: at its end.\n" in gloveside("verify", job).out
 
 
 def test_a_second_setting_is_no_independent_check(job_and_check: tuple[Path, Path]) -> None:

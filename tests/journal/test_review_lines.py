@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from assistant.journal.chain import Level
-from assistant.journal.entry import Entry, opening
+from assistant.journal.entry import FORMAT_4, Entry, opening
 from assistant.journal.review_lines import check_reviews
 from assistant.journal.verdicts import (
     READ_MEANING,
@@ -88,6 +88,17 @@ def test_what_no_review_writes_is_an_error_of_its_line(forged: list[Body], essen
     found = faults(*forged)
     assert any(essence in what for _, what in found), found
     assert {line for line, _ in found} <= {4, 5, 6}
+
+
+def test_the_same_check_is_not_compared_twice() -> None:
+    check, other = ({**CHECK, "points": [POINT], "agrees": True, "with_root": n * 64} for n in "01")
+    assert not faults(check, other)
+    assert faults(check, other, check) == [(6, "it compares again with the check of line 4")]
+    opened = {**opening({"papers": PAPERS}, {}, {}, {}, "t"), "format": FORMAT_4}
+    older = check_reviews(chained((opened, *READINGS, check, check)))
+    (problem,) = older  # older programs did, when asked to
+    assert (problem.line, problem.level) == (5, Level.NOTICE)
+    assert "take the readings anew" in problem.remedy
 
 
 def test_nothing_is_signed_of_a_job_that_is_not_at_its_end() -> None:

@@ -204,6 +204,18 @@ def test_an_independent_check_that_differs_is_open_until_another_agrees() -> Non
     assert not list(open_disagreements(journal(compared("JT", "0" * 64, []))))
 
 
+def test_a_check_that_is_compared_again_clears_no_later_one() -> None:
+    """Only a new one does: the readings of the older were known when the later one differed."""
+    agrees, new = (compared(by, root * 64, []) | {"agrees": True} for by, root in ("Aa", "Ec"))
+    differs = {**agrees, "by": "CD", "with_root": "b" * 64, "agrees": False}
+    for repeated in ((), (agrees,), (agrees, {**differs, "agrees": True})):
+        (one,) = open_disagreements(journal(agrees, differs, *repeated))
+        assert (one.by, one.seq) == ("CD", 3)
+    assert not list(open_disagreements(journal(agrees, differs, agrees, new)))
+    (again,) = open_disagreements(journal(agrees, {**agrees, "agrees": False}))
+    assert again.seq == 3  # what differs holds, whenever it is found
+
+
 def seen(word: str) -> dict[str, Any]:
     return answer("apart", {"command": word})
 

@@ -500,3 +500,15 @@ def test_a_disagreement_stands_among_the_remarks_cleared_or_not() -> None:
     differs = {"kind": "compared", "by": "AB", "agrees": False, "points": []}
     (check,) = summary(RIGHT[0], differs).remarks
     assert check.why == "the independent check; open"
+
+
+def test_a_check_that_is_compared_again_clears_no_other() -> None:
+    agrees, new = (
+        {"kind": "compared", "by": by, "with_root": root * 64, "agrees": True, "points": []}
+        for by, root in (("AB", "a"), ("EF", "c"))
+    )
+    differs = {**agrees, "by": "CD", "with_root": "b" * 64, "agrees": False}
+    (check,) = summary(RIGHT[0], agrees, differs, agrees).remarks
+    assert check.why == "the independent check; open"
+    (check,) = summary(RIGHT[0], agrees, differs, agrees, new).remarks
+    assert check.why == "the independent check; cleared at line 6"
