@@ -56,18 +56,20 @@ def run(args: argparse.Namespace) -> Exit:
         if not journal.entries:
             raise Complaint(f"{args.job}: nothing was said in this job yet; run it first")
         job = _sound(args.job, journal.entries)
-        ended = Exit.DONE
+        ended, before = Exit.DONE, len(journal.entries)
         if args.against is not None:
             _compare(args, journal, job)
         else:
             ended = hear(args, journal, job)
         left = list(open_disagreements(journal.entries))
         words = " ".join(words_of(journal.root))
+        added = len(journal.entries) > before
     renew_record(args.job)
     for one in left:
         print(f"On hold, line {one.seq}: {one.by} does not agree with {one.what}.")
         print(f"  To clear it: {one.to_clear}.")
-    print(f"The journal's new words, for the work order: {words}")
+    which = "new words, for the work order" if added else "words are as before"
+    print(f"The journal's {which}: {words}")
     return Exit.HELD if left else ended
 
 

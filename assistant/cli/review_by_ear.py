@@ -27,6 +27,7 @@ from assistant.journal.verdicts import (
     READ_MEANING,
     counts_of,
     judged,
+    signature_of,
     signed,
     verdicts_by,
 )
@@ -89,7 +90,7 @@ def hear(args: argparse.Namespace, journal: Journal, job: Job) -> Exit:
 
 
 def _sign(args: argparse.Namespace, journal: Journal, points: Sequence[Confirmation]) -> Exit:
-    """Sign a job at its end, all of which can be heard as it was kept."""
+    """Sign a job at its end, all of which can be heard as it was kept; once for the same."""
     if unheard := _without_sound(args.job, journal.entries, points):
         print(f"Not signed, for {len(unheard)} of {len(points)} cannot be heard:")
         for seq, why in unheard.items():
@@ -100,7 +101,12 @@ def _sign(args: argparse.Namespace, journal: Journal, points: Sequence[Confirmat
         print("Not signed yet: the job goes on. Run the same command again when it is at its end.")
         return Exit.DONE
     counts = counts_of(verdicts_by(journal.entries, args.checker).values())
+    before = signature_of(journal.entries, args.checker, counts)
+    if before is not None:
+        print(f"Nothing to hear: {args.checker} signed at line {before.seq}.")
+        return Exit.DONE
     journal.append(clock(), signed(args.checker, counts))
+    print(f"Signed by {args.checker}: {counts.agreed} agreed, {counts.disagreed} disagreed.")
     return Exit.DONE
 
 

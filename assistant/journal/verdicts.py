@@ -10,7 +10,7 @@ shown beside it. A signature has a name, a time and a meaning (21 CFR 11.50).
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry, is_finished
@@ -28,6 +28,7 @@ __all__ = [
     "counts_of",
     "judged",
     "open_disagreements",
+    "signature_of",
     "signed",
     "verdicts_by",
 ]
@@ -179,6 +180,25 @@ def counts_of(verdicts: Iterable[Entry]) -> Counts:
     read = sum(entry.body.get("meaning") == READ_MEANING for entry in judged_lines)
     total = len(judged_lines)
     return Counts(agreed, total - agreed, total - read, read)
+
+
+def signature_of(entries: Sequence[Entry], by: str, counts: Counts) -> Entry | None:
+    """A person's last signature, if it counts this and that person has judged nothing since.
+
+    Args:
+        entries: of the job.
+        by: the person.
+        counts: what a new signature would count.
+    """
+    own = (
+        entry
+        for entry in reversed(entries)
+        if entry.kind in ("verdict", "reviewed") and same_person(_by(entry), by)
+    )
+    last = next(own, None)
+    if last is None or last.kind != "reviewed":
+        return None
+    return last if asdict(counts).items() <= last.body.items() else None
 
 
 def open_disagreements(entries: Sequence[Entry]) -> Iterator[Disagreement]:

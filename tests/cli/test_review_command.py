@@ -130,6 +130,31 @@ def test_whoever_signs_has_heard_everything(job: Path) -> None:
     assert (signed["by"], signed["agreed"]) == ("EF", len(heard))
 
 
+def test_a_review_says_that_it_is_signed_and_is_signed_once(job: Path) -> None:
+    first = review(job, *MANY)
+    count = len(bodies(job, "verdict"))
+    assert f"Signed by JT: {count} agreed, 0 disagreed.\n" in first.out
+    journal = (job / "journal.jsonl").read_bytes()
+    words = first.out.split("The journal's new words, for the work order: ")[1]
+    again = review(job, checker="j.t.")
+    assert again.code == 0, again.err
+    signed = len(kinds(job))
+    assert again.out == (
+        f"Nothing to hear: j.t. signed at line {signed}.\n"
+        f"The journal's words are as before: {words}"
+    )
+    assert (job / "journal.jsonl").read_bytes() == journal
+    assert f"Signed by EF: {count} agreed" in review(job, *MANY, checker="EF").out
+
+
+def test_a_review_that_was_taken_up_again_is_signed_for_what_it_counts_then(job: Path) -> None:
+    first = review(job, "wrong", "yes", *MANY)
+    count = len(bodies(job, "verdict"))
+    assert f"Signed by JT: {count - 1} agreed, 1 disagreed.\n" in first.out
+    assert f"Signed by JT: {count} agreed, 0 disagreed.\n" in review(job, *MANY).out
+    assert kinds(job).count("reviewed") == 2
+
+
 def test_nobody_signs_for_what_is_still_to_be_confirmed(tmp_path: Path) -> None:
     job = tmp_path / "job"
     options = ("--unit", KF_07, "--job", job, "--ears", "typed", "--voice", "off")

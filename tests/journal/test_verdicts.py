@@ -21,6 +21,7 @@ from assistant.journal.verdicts import (
     counts_of,
     judged,
     open_disagreements,
+    signature_of,
     signed,
     verdicts_by,
 )
@@ -214,6 +215,23 @@ def test_a_check_that_is_compared_again_clears_no_later_one() -> None:
     assert not list(open_disagreements(journal(agrees, differs, agrees, new)))
     (again,) = open_disagreements(journal(agrees, {**agrees, "agrees": False}))
     assert again.seq == 3  # what differs holds, whenever it is found
+
+
+def test_a_signature_stands_until_that_person_judges_again() -> None:
+    verdict = judged(2, "a", "JT", agrees=True)
+    counts = counts_of(verdicts_by(journal(answer("a", READ), verdict), "JT").values())
+    done = (answer("a", READ), verdict, signed("JT", counts))
+    other = judged(2, "a", "AB", agrees=False)
+    for more in ((), (other,), (other, signed("AB", counts))):
+        standing = signature_of(journal(*done, *more), "j.t.", counts)
+        assert standing is not None
+        assert standing.seq == 4
+    assert signature_of(journal(*done[:2]), "JT", counts) is None
+    assert signature_of(journal(*done, verdict), "JT", counts) is None
+    assert signature_of(journal(*done), "AB", counts) is None
+    # The first signatures did not tell what was heard and what was read.
+    first = {name: told for name, told in done[2].items() if name not in ("heard", "read")}
+    assert signature_of(journal(*done[:2], first), "JT", counts) is None
 
 
 def seen(word: str) -> dict[str, Any]:
