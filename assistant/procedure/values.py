@@ -9,6 +9,7 @@ from __future__ import annotations
 import enum
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from assistant.language.meaning import (
@@ -43,6 +44,7 @@ __all__ = [
     "FIELDS",
     "PAPER_KINDS",
     "Kind",
+    "Moment",
     "RotorOfUnit",
     "Trip",
     "Value",
@@ -82,6 +84,20 @@ class Value:
 
     kind: Kind
     content: Any
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """When something was said.
+
+    Args:
+        at: the moment.
+        measured_from: whether a time may be measured from it; not after a break, for nobody knows
+            what went on meanwhile. The day stays what it was.
+    """
+
+    at: datetime
+    measured_from: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,7 +322,7 @@ _SAY: Mapping[Kind, Callable[[Any], str]] = {
     Kind.TEXT: str,
     Kind.LETTERS: spell,
     Kind.DATE: lambda day: f"{day.day} {day:%B} {day.year}",
-    Kind.MOMENT: lambda moment: f"{moment:%H:%M:%S}",
+    Kind.MOMENT: lambda moment: f"{moment.at:%H:%M:%S}",
     Kind.LAMPS: say_meaning,
     Kind.ADVICE: lambda advice: " ".join(advice.reasons),
     Kind.SWEEP: lambda sweep: f"{len(sweep.points)} change-overs",

@@ -101,7 +101,7 @@ def _words(kept: Heard | None) -> Any:
 _WRITTEN: Mapping[Kind, Callable[[Any], Any]] = {
     Kind.LETTERS: str,
     Kind.DATE: lambda day: day.isoformat(),
-    Kind.MOMENT: lambda moment: moment.isoformat(timespec="seconds"),
+    Kind.MOMENT: lambda moment: moment.at.isoformat(timespec="seconds"),
     Kind.READING: to_json,
     Kind.NUMBER: to_json,
     Kind.LAMPS: to_json,

@@ -79,6 +79,7 @@ def _undo(job: Job) -> Answer:
     """Stand where the walk to the last answer's question began, with nothing of it proved."""
     answer = job.trail.pop()
     job.walk.return_to(answer.mark)
+    job.lose_moments()
     job.walk.known -= answer.proved
     job.reading = answer.reading
     return answer

@@ -332,9 +332,11 @@ class Job:
 
     def lose_moments(self) -> None:
         """Let no time be measured from a moment before a break: what went on in it is unknown."""
-        self.walk.names.lose_moments()
         if self.rules >= Rules.THIRD:
+            self.walk.names.lose_moments()
             self.first_said.forget()
+        else:
+            self.walk.names.lose_days_too()
 
     def is_long(self, since: datetime) -> bool:
         """Whether it is so long ago that nobody can vouch for what was proved then."""

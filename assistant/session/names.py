@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 
 from assistant.procedure.model import Reference, Template
 from assistant.procedure.program import Node
-from assistant.procedure.values import Kind, RotorOfUnit, Value, field_of, say
+from assistant.procedure.values import Kind, Moment, RotorOfUnit, Value, field_of, say
 from assistant.trade.unit import Unit
 
 __all__ = ["Names"]
 
 
-NEVER = datetime.max.replace(tzinfo=UTC)
-"""In place of a moment that is lost: later than any, so that nothing can have followed it."""
+_NEVER = datetime.max.replace(tzinfo=UTC)
+"""In place of a moment that is lost, by older rules."""
 
 _UNIT = "unit"
 """The name of the unit, the same in every scope; a counted stroke replaces what it stands for."""
@@ -45,9 +45,16 @@ class Names:
 
     def lose_moments(self) -> None:
         """Let no time be measured from a moment before a break: what went on in it is unknown."""
+        self._change_moments(lambda moment: replace(moment, measured_from=False))
+
+    def lose_days_too(self) -> None:
+        """The same by older rules, by which such a moment has no day either."""
+        self._change_moments(lambda _: Moment(_NEVER, measured_from=False))
+
+    def _change_moments(self, change: Callable[[Moment], Moment]) -> None:
         for name, value in self.given.items():
             if value.kind is Kind.MOMENT:
-                self.given[name] = Value(Kind.MOMENT, NEVER)
+                self.given[name] = Value(Kind.MOMENT, change(value.content))
 
     def value(self, node: Node, reference: Reference) -> Value:
         """The value that a reference in a step stands for."""

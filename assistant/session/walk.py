@@ -21,7 +21,7 @@ from assistant.procedure.deeds import AT_THE_GATE, ActKind, Fact, proved
 from assistant.procedure.known import begun, lacking, lacking_for, left
 from assistant.procedure.model import Ask, Branch, Call, Compute, End, Hold, Repeat
 from assistant.procedure.program import Node, Program
-from assistant.procedure.values import Kind, Value, of_meaning
+from assistant.procedure.values import Kind, Moment, Value, of_meaning
 from assistant.session import wording
 from assistant.session.effects import (
     Advised,
@@ -110,10 +110,9 @@ class Walk:
         )
 
     def return_to(self, mark: Bookmark) -> None:
-        """Stand where a bookmark was made; no time is measured from a moment before that."""
+        """Stand where a bookmark was made; its moments are from before a break then."""
         self._place.return_to(mark.node)
         self.names.given = dict(mark.given)
-        self.names.lose_moments()
         self._repeats = Counter(dict(mark.repeats))
         self.supply_may_be_on |= mark.supply_may_be_on  # that it was proved dead may be undone
         self._forget_told()
@@ -213,7 +212,7 @@ class Walk:
         if ask.into is not None and not (ask.instead and isinstance(meaning, Choice)):
             self.names.give(node, ask.into, of_meaning(meaning))
         if ask.when is not None:
-            self.names.give(node, ask.when, Value(Kind.MOMENT, at))
+            self.names.give(node, ask.when, Value(Kind.MOMENT, Moment(at)))
         self._forget_told()
         yield from self._leave(self._outcome(node, ask, meaning))
 

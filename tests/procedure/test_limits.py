@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -14,13 +15,13 @@ from assistant.language.meaning import Quantity
 from assistant.procedure.computing import COMPUTATIONS
 from assistant.procedure.papers import PapersError, read_papers
 from assistant.procedure.schema import SCHEMA_FILES
-from assistant.procedure.values import FIELDS, Kind, RotorOfUnit, Value
-from assistant.session.names import NEVER
+from assistant.procedure.values import FIELDS, Kind, Moment, RotorOfUnit, Value
 from tests.procedure.editor_yaml import by_yaml_1_2
 from tests.procedure.refusals import END, HEAD, MAIN, assert_refused, load, part, steps
 from tests.procedure.test_longest import UNITS, contents
 
 AT = datetime(2031, 5, 14, 9, 0, tzinfo=UTC)
+LATER = Moment(AT + timedelta(minutes=2))
 
 
 def number(value: float, unit: str) -> Value:
@@ -60,15 +61,14 @@ def test_what_is_reckoned_to_a_limit_is_within_it() -> None:
 @pytest.mark.parametrize(
     ("begun", "stopped", "outcome"),
     [
-        (AT, AT + timedelta(minutes=2), "next"),
-        (AT, AT, "unknown"),
-        (AT, AT - timedelta(seconds=1), "unknown"),
-        (NEVER, AT, "unknown"),
-        (AT, NEVER, "unknown"),
-        (NEVER, NEVER, "unknown"),
+        (Moment(AT), LATER, "next"),
+        (Moment(AT), Moment(AT), "unknown"),
+        (Moment(AT), Moment(AT - timedelta(seconds=1)), "unknown"),
+        (Moment(AT, measured_from=False), LATER, "unknown"),
+        (Moment(AT), replace(LATER, measured_from=False), "unknown"),
     ],
 )
-def test_the_time_between_two_moments(begun: datetime, stopped: datetime, outcome: str) -> None:
+def test_the_time_between_two_moments(begun: Moment, stopped: Moment, outcome: str) -> None:
     inputs = {"begun": Value(Kind.MOMENT, begun), "stopped": Value(Kind.MOMENT, stopped)}
     finding = COMPUTATIONS["elapsed"].run(inputs)
     assert finding.outcome == outcome
@@ -237,8 +237,8 @@ def test_every_result_that_is_a_number_names_its_unit() -> None:
         "unit": Value(Kind.UNIT, unit),
         "rotor": Value(Kind.ROTOR, RotorOfUnit(unit, unit.rotors[0])),
         "turns": number(4, "revolutions"),
-        "begun": Value(Kind.MOMENT, AT),
-        "stopped": Value(Kind.MOMENT, AT + timedelta(seconds=50)),
+        "begun": Value(Kind.MOMENT, Moment(AT)),
+        "stopped": Value(Kind.MOMENT, Moment(AT + timedelta(seconds=50))),
     }
     counted = {n: c for n, c in COMPUTATIONS.items() if c.result is Kind.NUMBER}
     assert counted.keys() == {"shaft-speed", "stroke-time", "elapsed"}

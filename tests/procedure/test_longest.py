@@ -17,7 +17,7 @@ from assistant.procedure.load import load_program
 from assistant.procedure.longest import LONGEST, LONGEST_FIELDS, LONGEST_REASONS, filled
 from assistant.procedure.names import kinds_of
 from assistant.procedure.unit_sheet import load_unit
-from assistant.procedure.values import FIELDS, Kind, RotorOfUnit, Trip, Value, say
+from assistant.procedure.values import FIELDS, Kind, Moment, RotorOfUnit, Trip, Value, say
 from assistant.trade.contacts import ContactState
 from assistant.trade.motion import Rotation, Travel
 from assistant.trade.proof import trip_error
@@ -105,7 +105,7 @@ def test_no_field_of_a_shipped_unit_is_longer_to_say(kind: Kind, field: str) -> 
     ("kind", "content"),
     [
         (Kind.DATE, date(2031, 9, 27)),
-        (Kind.MOMENT, datetime(2031, 9, 27, 17, 37, 57)),
+        (Kind.MOMENT, Moment(datetime(2031, 9, 27, 17, 37, 57))),
         (Kind.ROTATION, Rotation.COUNTERCLOCKWISE),
         (Kind.TRAVEL, Travel.CLOSING),
         (Kind.NUMBER, Quantity(77.75, "revolutions")),
@@ -139,7 +139,7 @@ def given(kind: Kind, of: RotorOfUnit) -> list[Value]:
         Kind.ROTOR: [of],
         Kind.NUMBER: [Quantity(turns, "turns") for turns in TURNS],
         Kind.ROTATION: list(Rotation),
-        Kind.MOMENT: [AT, AT + timedelta(seconds=7), AT + timedelta(seconds=177)],
+        Kind.MOMENT: [Moment(AT + timedelta(seconds=after)) for after in (0, 7, 177)],
         Kind.DATE: [date(2029, 9, 27)],
         Kind.LETTERS: ["RV", "JT"],
         Kind.LAMPS: [Lit(()), Lit(tuple(lamp.name for lamp in unit.lamps))],

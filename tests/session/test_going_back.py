@@ -214,3 +214,21 @@ def test_the_entry_that_goes_further_back_tells_nothing_of_the_steps_between() -
         "prove-closed/before"
     ]
     assert job.session.step == "prove-closed/before"
+
+
+# The day of a moment
+
+
+def test_going_back_to_the_permit_does_not_make_the_tester_overdue() -> None:
+    # A due date is of a day, which no break changes (10 CFR 72.174 for the calibration).
+    job = Job(kf_12()).say("yes", "yes")
+    job.say(*BACK)
+    assert "overdue" not in job.said
+    assert "permit" in job.said
+
+
+def test_in_an_older_job_it_goes_on_as_it_was_decided() -> None:
+    job = Job(kf_12())
+    job.take(Opened(NOW, rules=Rules.SECOND))
+    job.say("yes", "yes", *BACK)
+    assert "overdue" in job.said

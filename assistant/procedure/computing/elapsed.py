@@ -13,12 +13,12 @@ from assistant.procedure.values import Kind, Value
 __all__ = ["ELAPSED"]
 
 _LONGEST = 24 * 3600.0
-"""Seconds; a moment that is lost is later than any, and so seems years away."""
+"""Seconds; a longer time is not told in seconds, and is sooner a clock that was wrong."""
 
 
 def _elapsed(inputs: Inputs) -> Finding:
     seconds = seconds_between(inputs["begun"].content, inputs["stopped"].content)
-    if not 0 < seconds <= _LONGEST:
+    if seconds is None or seconds > _LONGEST:
         return Finding("unknown", "The clock gives no time.")
     said = say_number(round(seconds), "seconds")
     result = Value(Kind.NUMBER, Quantity(round(seconds, 1), "seconds"))

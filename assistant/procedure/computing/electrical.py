@@ -35,7 +35,7 @@ def _distance(inputs: Inputs) -> Finding:
 def _stroke_time(inputs: Inputs) -> Finding:
     unit: Unit = inputs["unit"].content
     seconds = seconds_between(inputs["begun"].content, inputs["stopped"].content)
-    if seconds <= 0:
+    if seconds is None:
         return Finding("unknown", "The clock gives no time.")
     said = say_number(round(seconds), "seconds")
     result = Value(Kind.NUMBER, Quantity(round(seconds, 1), "seconds"))

@@ -14,7 +14,7 @@ __all__ = ["PAPERS"]
 def _not_overdue(inputs: Inputs) -> Finding:
     """Whether a due date has not passed; on the day itself it has not."""
     due = inputs["due"]
-    if inputs["on"].content.date() <= due.content:
+    if inputs["on"].content.at.date() <= due.content:
         return Finding("in-date", f"Due on {say(due)}.")
     return Finding("overdue", f"It was due on {say(due)}.")
 

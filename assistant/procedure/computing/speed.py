@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime
 
 from assistant.language.meaning import Quantity
 from assistant.language.speaking import say_number
 from assistant.procedure.computing.computation import Computation, Finding, Inputs
-from assistant.procedure.values import Kind, Value
+from assistant.procedure.values import Kind, Moment, Value
 from assistant.trade.pace import rpm, too_fast
 
 __all__ = ["COUNTING", "SPEED", "seconds_between"]
 
 
-def seconds_between(begun: datetime, ended: datetime) -> float:
-    """Seconds from one moment to another; negative where a clock was set back."""
-    return (ended - begun).total_seconds()
+def seconds_between(begun: Moment, ended: Moment) -> float | None:
+    """Seconds from one moment to another; None where they are not known.
+
+    They are not after a break between both, nor where a clock was set back.
+    """
+    seconds = (ended.at - begun.at).total_seconds()
+    return seconds if begun.measured_from and ended.measured_from and seconds > 0 else None
 
 
 COUNTING = 1.0
@@ -26,7 +29,7 @@ COUNTING = 1.0
 def _shaft_speed(inputs: Inputs) -> Finding:
     turns = inputs["turns"].content.value
     seconds = seconds_between(inputs["begun"].content, inputs["stopped"].content)
-    if seconds <= 0:
+    if seconds is None:
         return Finding("unknown", "The clock gives no speed.")
     speed = rpm(turns, seconds)
     said = f"{say_number(round(speed), 'rpm')}"
