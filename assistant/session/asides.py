@@ -58,7 +58,7 @@ def _was_long(job: Job, held: OnHold) -> bool:
 def _restored(job: Job, aside: Aside, agreed: bool) -> Iterator[Effect]:
     first, *others = aside.facts
     if not agreed:
-        if first is Fact.RODS_ENGAGED:
+        if first is Fact.RODS_ENGAGED and not _rod_is_out(job):
             yield Deviated(wording.WAS_FREE)
             yield from _proofs_fall(job)
             yield from job.hold(HoldKind.SHAFT_FREE)
@@ -79,6 +79,7 @@ def _restored(job: Job, aside: Aside, agreed: bool) -> Iterator[Effect]:
 def _as_left(
     job: Job, before: Open | None, facts: tuple[Fact, ...], agreed: bool
 ) -> Iterator[Effect]:
+    job.moved = not agreed
     if not agreed:
         yield Deviated(wording.WAS_MOVED)
         yield from _proofs_fall(job)
@@ -89,6 +90,11 @@ def _as_left(
         yield from job.reopen(before)
     else:
         yield from job.forward_or_to_the_gate()
+
+
+def _rod_is_out(job: Job) -> bool:
+    """Whether the rod is known to be pressed, so that a shaft may well turn."""
+    return job.rules >= Rules.THIRD and Fact.ROD_OUT in job.walk.known
 
 
 def _proofs_fall(job: Job) -> Iterator[Effect]:

@@ -1,18 +1,19 @@
 """Going back: the record undoes an answer, and says what has to be put back at the valve.
 
-It goes further back than asked for where the question before would mislead: to the mark of a turn,
-for its caution and a new moment, and to where the valve was cranked to a stop, if it does not stand
-any more where the question was asked.
+It goes further back than asked for where the question before would mislead: over a turn of a shaft
+to where the contacts were read before it, for a direction holds only for the contacts as they were
+read; and to where the valve was cranked to a stop, if it does not stand any more where the question
+was asked.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from assistant.procedure.deeds import Fact
+from assistant.procedure.deeds import ActKind, Fact
 from assistant.session import wording
-from assistant.session.effects import Effect, Say, WentBack
+from assistant.session.effects import Effect, Request, Say, WentBack
 from assistant.session.putting_back import cranked, put_back, without_turns
 from assistant.session.rules import Rules
 from assistant.session.trail import Answer
@@ -31,11 +32,13 @@ def go_back(job: Job) -> Iterator[Effect]:
     done[:0] = answer.told
     by_third = job.rules >= Rules.THIRD
     where_to = wording.WENT_BACK if job.walk.handles_valve else wording.WENT_BACK_IN_WORK
-    if by_third and answer.turns_shaft and job.trail and job.trail[-1].begins_something:
-        answer = _undo(job)  # the mark has the caution, and gives a new moment
-        done[:0] = answer.told
-        where_to = wording.WENT_BACK_TO_MARK
-    if by_third and leads_elsewhere(request.act for request in done):
+    if by_third and _was_turned(done) and any(one.reads_contacts for one in job.trail):
+        while not answer.reads_contacts:
+            answer = _undo(job)
+            done[:0] = answer.told
+        done = [*without_turns(done)]
+        where_to = wording.WENT_BACK_TO_READING
+    if by_third and (job.moved or leads_elsewhere(request.act for request in done)):
         job.walk.elsewhere = True
     if job.walk.elsewhere:
         done = [*without_turns(done)]
@@ -70,6 +73,11 @@ def to_its_place(job: Job) -> Iterator[Effect]:
     yield from job.forward_or_to_the_gate()
 
 
+def _was_turned(done: Iterable[Request]) -> bool:
+    """Whether a shaft may have been turned, so that the contacts stand otherwise."""
+    return any(request.act is ActKind.TURN_SHAFT for request in done)
+
+
 def _was_at_a_stop(job: Job) -> bool:
     """Whether the valve was cranked to a known place for an answer before."""
     return any(one.begins_anywhere for one in job.trail)
@@ -82,4 +90,7 @@ def _undo(job: Job) -> Answer:
     job.lose_moments()
     job.walk.known -= answer.proved
     job.reading = answer.reading
+    if answer.voided and job.rules >= Rules.THIRD:
+        # The procedure would have had all proved again on the way that is left now.
+        job.walk.proofs.prove_again()
     return answer

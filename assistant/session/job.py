@@ -66,6 +66,8 @@ class Job:
         first_said: when the answer to the open question was said first.
         gate_fell: whether something was lost that is proved at the gate, so that the job goes back
             there.
+        moved: whether somebody said that valve, rod or shafts were moved, and not since that they
+            stand as they were left.
         trail: the answers that can be gone back to, the last of them last.
         to_crank_back: what waits to be cranked back until that is known to be safe.
     """
@@ -87,6 +89,7 @@ class Job:
         self.questions = 0
         self.rules = Rules.THIRD
         self.gate_fell = False
+        self.moved = False
         self.first_said = FirstSaid(self.now)
         self._mark = self.walk.bookmark()
         self.trail: list[Answer] = []
@@ -138,13 +141,15 @@ class Job:
         """
         node, mark, told = self.walk.node, self._mark, tuple(self.walk.told)
         over_gate, known, reading = self.walk.over_gate, self.walk.known, self.reading
+        was_shown = self.walk.proofs.is_shown
         self.questions += 1
         if isinstance(meaning, ContactStates):
             self.reading = meaning
         yield Confirmed(self.step, meaning)
         yield from self.walk.answer(meaning, at)
         proved, energised = self.walk.known - known, Fact.ENERGISED in known
-        self.trail.append(Answer(node, mark, told, proved, over_gate, energised, reading))
+        voided = was_shown and not self.walk.proofs.is_shown
+        self.trail.append(Answer(node, mark, told, proved, over_gate, energised, reading, voided))
         yield from self.forward()
 
     def forward(self) -> Iterator[Effect]:
@@ -327,7 +332,7 @@ class Job:
             yield WentBack(self.walk.gate)
             yield from self.forward()
             return
-        prompt = prompt_for(facts[0])
+        prompt = prompt_for(facts[0], self.walk.known)
         yield from self._open_aside(Purpose.RESTORE, AskYesNo(), prompt, facts, before)
 
     def lose_moments(self) -> None:

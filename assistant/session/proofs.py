@@ -40,6 +40,15 @@ class Proofs:
         elif (shown := shown_of(node, outcome)) is not None:
             self._shown |= {shown[0]}
 
+    @property
+    def is_shown(self) -> bool:
+        """Whether anything is shown of any rotor."""
+        return bool(self._shown)
+
+    def prove_again(self) -> None:
+        """What was shown fell, and the way to the proofs of all was gone back over."""
+        self.void = self.again is not None
+
     def fall(self) -> Iterator[Effect]:
         """A shaft was found free, or something moved, and the procedure knows nothing of it.
 

@@ -34,10 +34,7 @@ def put_back(done: Iterable[Request]) -> tuple[str, ...]:
 
 
 def without_turns(done: Iterable[Request]) -> tuple[Request, ...]:
-    """The same acts, but for shafts that were turned where the valve does not stand any more.
-
-    Their contacts cannot be watched here; at their place they are read anew.
-    """
+    """The same acts, but for shafts that were turned: their contacts are read anew."""
     return tuple(request for request in done if request.act is not ActKind.TURN_SHAFT)
 
 

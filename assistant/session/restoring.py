@@ -21,6 +21,12 @@ _PROMPTS: Mapping[Fact, str] = {
     Fact.ROD_OUT: "The setting rod is not pressed. Press it and turn it. Is it done?",
 }
 
+_LET_IT_IN = (
+    "Turn the setting rod a quarter turn back, and let it come fully out. Then try to turn every "
+    "shaft by hand. Are all locked?"
+)
+"""Of a rod that is known to be pressed: a shaft that turns then was not found free."""
+
 TO_BE_RESTORED = frozenset(_PROMPTS)
 """The facts that can be asked for one by one; those of the gate are proved at the gate."""
 
@@ -45,6 +51,8 @@ def one_by_one(facts: Container[Fact]) -> tuple[Fact, ...]:
     return tuple(fact for fact in Fact if fact in TO_BE_RESTORED and fact in facts)
 
 
-def prompt_for(fact: Fact) -> str:
+def prompt_for(fact: Fact, known: Container[Fact]) -> str:
     """Say what is missing, and ask for it."""
+    if fact is Fact.RODS_ENGAGED and Fact.ROD_OUT in known:
+        return _LET_IT_IN
     return _PROMPTS[fact]

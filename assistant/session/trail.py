@@ -29,6 +29,7 @@ class Answer:
         over_gate: whether that walk led over the gate.
         energised: whether the supply was on when it was asked.
         reading: the contacts that were confirmed last before it.
+        voided: whether what was proved by hand fell by it.
     """
 
     node: Node
@@ -38,11 +39,14 @@ class Answer:
     over_gate: bool
     energised: bool
     reading: ContactStates | None
+    voided: bool
 
     @property
-    def turns_shaft(self) -> bool:
-        """Whether a shaft was turned for it."""
-        return ActKind.TURN_SHAFT in self.acts
+    def reads_contacts(self) -> bool:
+        """Whether it told contacts as they stood, with no shaft turned for it."""
+        ask = self.node.step.action
+        is_read = isinstance(ask, Ask) and ask.kind is AskKind.CONTACTS
+        return is_read and ActKind.TURN_SHAFT not in self.acts
 
     @property
     def begins_anywhere(self) -> bool:
@@ -58,12 +62,6 @@ class Answer:
     def acts(self) -> tuple[ActKind, ...]:
         """The kinds of what was asked for."""
         return tuple(request.act for request in self.told)
-
-    @property
-    def begins_something(self) -> bool:
-        """Whether it marked the moment at which something began."""
-        ask = self.node.step.action
-        return isinstance(ask, Ask) and ask.kind is AskKind.MARK and ask.when is not None
 
 
 def since_the_gate(trail: Sequence[Answer], is_behind: Callable[[str], bool]) -> int:

@@ -54,7 +54,7 @@ __all__ = [
     "WAS_MOVED",
     "WENT_BACK",
     "WENT_BACK_IN_WORK",
-    "WENT_BACK_TO_MARK",
+    "WENT_BACK_TO_READING",
     "WHAT_WAS_DONE",
     "WHICH_CLOSED",
     "WHO_CLOSES",
@@ -115,7 +115,9 @@ ELSEWHERE = "The valve does not stand there any more."
 TO_A_STOP = "So further back, to where it was cranked to a stop."
 PUT_IT_BACK = "Put it back to where it stood."
 SHAFT_LIMIT = f"Caution. Never above {say_number(SHAFT_LIMIT_RPM, 'turns')} a minute."
-WENT_BACK_TO_MARK = "Back to where the turn began. Only the record went back, not the valve."
+WENT_BACK_TO_READING = (
+    "Back to where the contacts were read. Only the record went back, not the valve."
+)
 SKIP = "Skip this step? Say yes or no."
 NOT_TO_BE_SKIPPED = "This step cannot be skipped. What follows depends on it."
 SAY_WHY = "Say why."

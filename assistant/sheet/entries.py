@@ -124,7 +124,7 @@ def lay_out(program: Program, unit: Unit | None) -> Sheet:
         steps=len(program.nodes),
         entries=entries,
         restored=tuple(
-            (_words(fact), prompt_for(fact)) for fact in Fact if fact in needed & TO_BE_RESTORED
+            (_words(fact), prompt_for(fact, ())) for fact in Fact if fact in needed & TO_BE_RESTORED
         ),
         gate=next((entry for entry in entries if entry.is_gate), None),
         needs_unit=needs_unit(program),

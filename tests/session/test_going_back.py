@@ -17,7 +17,7 @@ from assistant.language.english import english
 from assistant.procedure.deeds import ActKind, Fact
 from assistant.procedure.papers import read_papers
 from assistant.session.core import Session
-from assistant.session.effects import Proved, Request, Say, WentBack
+from assistant.session.effects import Deviated, Proved, Request, Say, WentBack
 from assistant.session.events import Opened
 from assistant.session.prompt_length import MOST_WORDS
 from assistant.session.rules import Rules
@@ -161,22 +161,62 @@ def test_the_first_question_after_a_crank_to_a_stop_begins_there_anyhow() -> Non
 # What is said
 
 
-def test_each_thing_to_put_back_is_a_prompt_of_its_own_the_last_first() -> None:
+def test_over_a_turn_it_is_gone_back_to_where_the_contacts_were_read() -> None:
+    """A direction holds for contacts as they were read: turned by it again, a shaft goes past."""
     job = turned_on().say(*BACK)
-    assert texts(job)[:4] == [
-        "Back to where the turn began. Only the record went back, not the valve.",
-        LIMIT,
-        "If the open shaft was turned clockwise, turn it back counterclockwise, slowly.",
-        "If the open shaft was turned counterclockwise, turn it back clockwise, slowly.",
+    assert texts(job) == [
+        "Back to where the contacts were read. Only the record went back, not the valve.",
+        "The setting rod may be pressed in.",
+        "Turn the setting rod a quarter turn back, and let it come fully out. Then try to turn "
+        "every shaft by hand. Are all locked?",
     ]
+    job.say("yes")
+    assert job.session.step == "open-end/read"
+    assert "Read contacts" in job.said
 
 
-def test_a_turn_is_gone_back_to_from_its_mark_with_its_caution_and_a_new_moment() -> None:
-    job = turned_on().say(*BACK)
-    assert job.session.step == "open-end/begin"
-    assert (
-        texts(job)[4] == "Caution. Never above two hundred turns a minute. The gears would break."
-    )
+def test_a_rod_that_is_known_to_be_out_is_no_shaft_that_was_found_free() -> None:
+    job = turned_on().say(*BACK, "no")
+    assert job.held
+    assert not job.all_of(Deviated)
+    job.say("carry on")
+    assert "let it come fully out" in job.said
+
+
+def test_from_a_rod_that_was_let_in_nobody_is_led_to_a_turn() -> None:
+    job = at("open-end/set/try-shafts").say(*BACK)
+    assert job.session.step == "open-end/set/check-left"
+    job.say(*BACK)
+    assert "Say mark" not in job.said
+    assert "turn it back" not in job.said
+
+
+def test_who_cannot_put_back_what_was_moved_is_led_to_a_stop() -> None:
+    """Nobody knows where the valve stands, nor that it is dead."""
+    job = at("open-end/set/check-left").wait(1200).say("hold", "carry on", "no")
+    job.say(*BACK)
+    assert not stands(job)
+    assert "Not proved dead" in job.said
+    job.say("yes", "yes")
+    assert "crank to the open stop" in job.said
+
+
+@pytest.mark.parametrize("back", [1, 2, 3])
+def test_no_way_back_leads_round_the_proofs_that_fell(back: int) -> None:
+    """A shaft was free at the gate: every rotor is proved again before the supply comes back."""
+    job = at("test/gate").say("checker wrong", "carry on", "not ready", "yes", "technician")
+    job.say("done", "free", "carry on", "found", "yes", "technician")
+    for _ in range(back):
+        job.say(*BACK)
+    for _ in range(12):
+        if job.session.step.startswith("prove-open"):
+            break
+        said = {"say done": "done", "say locked": "locked", "say checker": "checker correct"}
+        asked = job.said.casefold()
+        reply = next((one for words, one in said.items() if words in asked), "yes")
+        job.say(reply)
+        assert Fact.ENERGISED not in job.session.known
+    assert job.session.step.startswith("prove-open")
 
 
 def test_what_a_rod_or_a_supply_may_stand_like_is_a_prompt_of_its_own() -> None:
