@@ -278,13 +278,13 @@ def test_a_turn_that_is_asked_for_again_says_which_shaft_and_which_way() -> None
     assert "Turn the open shaft clockwise" in job.said
 
 
-def test_each_turn_that_may_have_been_made_is_taken_back_by_its_own_way() -> None:
+def test_a_shaft_that_may_stand_either_way_is_not_turned_by_what_was_told() -> None:
     gears = Gearing(38.0, Rotation.CLOCKWISE, 55.0)
     unit = wrong("07").unit
     past = {rotor.name: gears.standing_past(rotor.set_while) for rotor in unit.rotors}
     job = at("open-end/set/turn-on", Actuator(unit, past)).say("go back", "yes")
-    assert "If the open shaft was turned clockwise, turn it back counterclockwise" in job.said
-    assert "If the open shaft was turned counterclockwise, turn it back clockwise" in job.said
+    assert "Back to where the contacts were read." in job.said
+    assert "clockwise" not in job.said
 
 
 def test_push_stop_comes_before_the_reason() -> None:

@@ -47,7 +47,7 @@ def test_going_back_over_the_rod_does_not_let_the_valve_be_cranked() -> None:
     assert "setting rod may be pressed in" in job.said
     assert list(job.all_of(WentBack))
     # The question before had the valve cranked: with the rod out that is refused.
-    assert "The shafts are not proved locked" in job.said
+    assert "let it come fully out. Then try to turn every shaft" in job.said
     assert "crank" not in job.said.casefold()
     job.say("yes")
     assert list(job.all_of(Proved)) == [Proved(Fact.RODS_ENGAGED)]
@@ -60,7 +60,7 @@ def test_what_is_missing_and_not_done_holds_the_job_and_is_asked_again() -> None
     job = Job().say(*ROD_IS_OUT, "go back", "yes", "no")
     assert job.held
     job.say("carry on")
-    assert "The shafts are not proved locked" in job.said
+    assert "let it come fully out. Then try to turn every shaft" in job.said
 
 
 def test_nothing_is_cranked_back_before_a_crank_to_the_stop() -> None:
