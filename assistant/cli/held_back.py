@@ -1,13 +1,15 @@
 """What a second person does not agree with is taken again before the job goes on.
 
 No event of the session: a verdict decides nothing in a replay. So the answers wait here, while
-"go back", "hold" and the other commands are obeyed, until the line that was judged is taken back.
+"go back", "hold" and the other commands are obeyed, until the line that was judged is taken back or
+whoever judged it agrees. Once a shaft was to be turned nobody is sent back to a reading as found.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+from assistant.journal.as_found import AsFound
 from assistant.journal.entry import Entry
 from assistant.journal.verdicts import open_disagreements
 from assistant.language.commands import GLOBAL_WORDS
@@ -26,6 +28,11 @@ def to_take_again(entries: Sequence[Entry]) -> str:
     ''
     """
     for one in open_disagreements(entries):
+        if AsFound(entries).is_past(one.of):
+            return (
+                "Do not go back. Another person does not agree with a reading as found, and a "
+                "shaft was to be turned since. That person has to review the job again."
+            )
         return (
             f"Say go back until you are asked again at {place_of(one.step)}. Another person does "
             "not agree with that answer."

@@ -3,7 +3,8 @@
 A rotor was set and proved on a shaft that was locked since. Where a shaft is found free, or does
 not stand as it was left, any rotor may have moved, so that what was set and proved before shows
 nothing any more; where a shaft is turned again, that holds of its own rotor. Common practice, no
-source. What a shaft did is of the valve: going back over the answer does not make it locked.
+source. What a shaft did is of the valve: going back over the answer neither makes it locked nor
+turns it back.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from assistant.journal.as_found import OF_AS_FOUND, AsFound, to_be_turned
 from assistant.journal.entry import Entry
 from assistant.journal.recorded import RecordedValue, recorded_in
 from assistant.journal.standing import taken_back
@@ -30,6 +32,7 @@ _OF_A_SETTING = frozenset({"after-setting"})
 _FREE = "a shaft was found free"
 _MOVED = "after a break it did not stand as it had been left"
 _TURNED = "its shaft was to be turned again"
+_TURNED_BEFORE = "its shaft was to be turned before it was read"
 
 _FREE_CHOICES = ({"choice": "free"}, {"choice": "moved"})
 """How the shipped procedures name it, of today and before."""
@@ -81,27 +84,40 @@ class Proofs:
     def __init__(self, entries: Sequence[Entry], locked: LockedBy | None = None) -> None:
         gone = taken_back(entries)
         self.voids = tuple(
-            void
-            for entry in entries
-            for void in (*_found_free(entry, locked), *_turned(entry, gone))
+            void for entry in entries for void in (*_found_free(entry, locked), *_turned(entry))
         )
-        self._right = {
-            value.rotor: entry.seq
+        proved = [
+            (entry.seq, value)
             for entry in entries
-            if entry.seq not in gone
             for value in recorded_in(entry)
-            if value.short == "as-left" and _is_within(value.written)
+            if value.short == "as-left"
+        ]
+        self._first_proved = proved[0][0] if proved else None
+        self._right = {
+            value.rotor: line
+            for line, value in proved
+            if line not in gone and _is_within(value.written)
         }
+        self._as_found = AsFound(entries)
 
     @property
     def free(self) -> tuple[Void, ...]:
         """Where a shaft was found free, or moved."""
         return tuple(void for void in self.voids if void.rotor is None)
 
+    @property
+    def lost(self) -> Void | None:
+        """Where every proof was lost last; None where none was lost by a shaft that was free."""
+        first = self._first_proved
+        lost = [void for void in self.free if first is not None and void.line >= first]
+        return lost[-1] if lost else None
+
     def of(self, line: int, value: RecordedValue) -> Void | None:
-        """Why a recorded value counts no more; None where it counts, or is of no proof."""
+        """Why a recorded value counts no more; None where it counts, or shows no rotor."""
         if value.short in _OF_A_PROOF:
             return self.of_proof(line, value.rotor)
+        if value.short in OF_AS_FOUND:
+            return self._of_as_found(line, value.rotor)
         return self.of_setting(line, value.rotor) if value.short in _OF_A_SETTING else None
 
     def of_proof(self, line: int, rotor: str) -> Void | None:
@@ -124,6 +140,11 @@ class Proofs:
             and (void.rotor == rotor or (void.rotor is None and void.line >= right))
         )
         return next(later, None)
+
+    def _of_as_found(self, line: int, rotor: str) -> Void | None:
+        """Why a rotor is not as it was found where that was recorded; None where it is."""
+        turned = self._as_found.turned_before(line, rotor)
+        return Void(turned, _TURNED_BEFORE, rotor) if turned else None
 
 
 def _found_free(entry: Entry, locked: LockedBy | None) -> Iterator[Void]:
@@ -157,11 +178,10 @@ def _outcomes(entry: Entry) -> Iterator[tuple[str, str]]:
                 yield step, outcome
 
 
-def _turned(entry: Entry, gone: frozenset[int]) -> Iterator[Void]:
-    """That a rotor's shaft was to be turned."""
-    match entry.body.get("advice"):
-        case {"rotor": str(rotor), "turn": str(turn)} if turn and entry.seq not in gone:
-            yield Void(entry.seq, _TURNED, rotor)
+def _turned(entry: Entry) -> Iterator[Void]:
+    """That a rotor's shaft was to be turned, whether that was gone back over or not."""
+    if rotor := to_be_turned(entry):
+        yield Void(entry.seq, _TURNED, rotor)
 
 
 def _is_within(written: Any) -> bool:

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from assistant.journal.as_found import AsFound
 from assistant.journal.entry import Entry, is_finished
 from assistant.journal.independent import Point
 from assistant.journal.standing import taken_back
@@ -209,14 +210,15 @@ def open_disagreements(entries: Sequence[Entry]) -> Iterator[Disagreement]:
         yield _of_check(differing)
     if all(_agrees(entry) for _, entry in verdicts):
         return
-    finished = is_finished(entries)
+    finished, as_found = is_finished(entries), AsFound(entries)
     gone = taken_back(entries)
     for of in sorted({of for of, _ in verdicts} - gone):
         last = _last_of_each_person(entry for one, entry in verdicts if one == of)
         agreeing = [_by(entry) for entry in last if _agrees(entry)]
         for entry in last:
             if not _agrees(entry):
-                yield _of_line(of, entry, agreeing, finished=finished)
+                past = as_found.is_past(of)
+                yield _of_line(of, entry, agreeing, finished=finished, past=past)
 
 
 def _differing_check(entries: Sequence[Entry]) -> Entry | None:
@@ -240,7 +242,9 @@ def _of_check(entry: Entry) -> Disagreement:
     return Disagreement(entry.seq, 0, "", _points(entry), _by(entry), to_clear)
 
 
-def _of_line(of: int, entry: Entry, agreeing: Sequence[str], *, finished: bool) -> Disagreement:
+def _of_line(
+    of: int, entry: Entry, agreeing: Sequence[str], *, finished: bool, past: bool
+) -> Disagreement:
     step, by = str(entry.body.get("step", "")), _by(entry)
     what = f"the confirmation of line {of}, at {step}"
     if agreeing:
@@ -249,6 +253,13 @@ def _of_line(of: int, entry: Entry, agreeing: Sequence[str], *, finished: bool) 
         to_clear = (
             f"find out with the technician what is right; if line {of} is, {by} reviews the job "
             "again and agrees; if not, it stays open, and a new job takes the reading again"
+        )
+    elif past:
+        to_clear = (
+            f"do not go back to line {of}: a shaft was to be turned since, and nobody can read any "
+            f"more how the valve was found; if the technician and {by} find that line {of} is "
+            f"right, {by} reviews the job again and agrees; if not, it stays open, and a new job "
+            "begins with the valve as it stands"
         )
     else:
         to_clear = (

@@ -107,6 +107,23 @@ def test_a_shaft_that_is_turned_voids_the_proof_of_its_own_rotor() -> None:
     assert left(SETTING, ADVICE, proof()) == (True, False)
 
 
+def test_going_back_over_it_does_not_turn_a_shaft_back() -> None:
+    told = ADVICE | {"confirmed": {"set/read": {"command": "yes"}}}
+    back = {"kind": "heard", "went_back": "set/read"}
+    assert left(SETTING, proof(), told, back) == (False, False)
+    assert left(SETTING, proof(), told, back, proof()) == (True, False)
+
+
+def test_every_proof_is_lost_by_a_free_shaft_only_where_there_was_one() -> None:
+    def lost(*bodies: dict[str, Any]) -> int | None:
+        void = Proofs(chained((OPENED, *bodies))).lost
+        return None if void is None else void.line
+
+    assert lost(FREE, SETTING, proof()) is None
+    assert lost(SETTING, proof(), ADVICE) is None
+    assert lost(SETTING, proof(), FREE, FREE, proof()) == 5
+
+
 def test_by_the_procedure_any_answer_that_does_not_prove_them_locked_is_a_free_shaft() -> None:
     locked: LockedBy = {"test/shafts": frozenset({"fast"})}
     assert left(SETTING, proof(), answered("test/shafts", "moved"), locked=locked)[0] is False
