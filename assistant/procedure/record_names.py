@@ -44,6 +44,7 @@ RECORD_NAMES: Mapping[str, Recorded] = {
     "last-lamp-and-stop": _of(*_READ),
     "as-found": _of(Kind.TEXT),
     "trip-as-found": _of(Kind.TRIP),
+    "left-as-found": _of(Kind.TEXT),
     "as-checked": _of(Kind.TEXT),
     "trip-as-checked": _of(Kind.TRIP),
     "as-left": _of(Kind.TRIP),

@@ -196,10 +196,8 @@ def _watch(report: Report, session: Session, technician: Technician) -> None:
 def alarms(effect: Effect) -> bool:
     """Whether the program says by this that something is not as it should be."""
     match effect:
-        case Held():
+        case Held() | Deviated():
             return True
-        case Deviated(text):
-            return not text.startswith("Left as found")
         case Done(step, outcome):
             return outcome in ALARMS and not step.endswith(_NO_ALARM)
     return False
