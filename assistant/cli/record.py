@@ -19,7 +19,6 @@ from assistant.journal.proofs import locked_by
 from assistant.journal.replay import ReplayError
 from assistant.journal.signature import SIGNATURE_FILE, SignatureError, check, signatures_in
 from assistant.journal.store import JournalError, read
-from assistant.procedure.deeds import Fact
 from assistant.procedure.problems import FileRefused
 from assistant.procedure.unit_sheet import load_unit
 from assistant.record.beside import Beside
@@ -29,6 +28,7 @@ from assistant.record.readings import to_csv
 from assistant.record.signatures import due_in
 from assistant.record.summary import Summary, summarise
 from assistant.record.words import Field, clean, fields_of, mapping_of
+from assistant.session.core import Session
 from assistant.trade.unit import Unit
 
 __all__ = ["Format", "arguments", "renew_record", "run", "unit_of", "write_record"]
@@ -120,12 +120,14 @@ def unit_of(folder: Path, entries: Sequence[Entry]) -> Unit | None:
 def _summary(folder: Path, entries: Sequence[Entry]) -> Summary:
     job = _job(folder, entries)
     due = None if job is None else due_in(job.program)
-    held, faults = _key_signatures(folder, entries)
+    by_key, faults = _key_signatures(folder, entries)
+    session = _unfinished(folder, entries)
     beside = Beside(
         locked=None if job is None else locked_by(job.program),
-        known=_known(folder, entries),
+        known=None if session is None else session.known,
+        held=session is not None and session.held,
         lost_clips=tuple(_lost_clips(folder, entries)),
-        key_signatures=held,
+        key_signatures=by_key,
         signature_faults=faults,
     )
     return summarise(entries, unit_of(folder, entries), due, beside)
@@ -139,15 +141,15 @@ def _job(folder: Path, entries: Sequence[Entry]) -> Job | None:
         return None
 
 
-def _known(folder: Path, entries: Sequence[Entry]) -> frozenset[Fact] | None:
-    """What is known of the valve where an unfinished job stands; None where that is not told."""
+def _unfinished(folder: Path, entries: Sequence[Entry]) -> Session | None:
+    """An unfinished job where its journal ends; None where it ended or cannot be replayed."""
     if is_finished(entries):
         return None
     try:
         _, session, _ = replayed(folder, entries)
     except (Complaint, FileRefused, ReplayError):
         return None
-    return session.known
+    return session
 
 
 def _lost_clips(folder: Path, entries: Sequence[Entry]) -> Iterator[int]:

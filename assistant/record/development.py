@@ -93,7 +93,7 @@ def _trips(unit: Unit, rotor: Rotor, result: RotorResult | None) -> Iterator[tup
     yield "drawn", unit.trip(rotor)
     found: tuple[tuple[str, Trip | None], ...] = ()
     if result is not None:
-        found = (("found", result.found_at), ("left", result.trip))
+        found = (("found", result.first_found), ("left", result.trip))
     for kind, trip in found:
         if trip is not None:
             yield kind, trip.percent

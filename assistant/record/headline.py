@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence, Sized
+from collections.abc import Iterator, Sized
 
+from assistant.record.line_numbers import lines_in_words
 from assistant.record.moments import moment
-from assistant.record.remarks import DEVIATION, NOTE, SKIPPED
+from assistant.record.remarks import DEVIATION, HOLD, NOTE, SKIPPED
 from assistant.record.rotors import RotorResult
 from assistant.record.summary import Summary
 from assistant.record.words import Field
@@ -22,6 +23,14 @@ _DAY, _UTC = len("2031-05-14 "), " UTC"
 
 _NOT_AS_PLANNED = {DEVIATION: "deviation", SKIPPED: "skipped step"}
 """Remarks that a verdict must name with their words, each in the singular."""
+
+_SETTINGS = {
+    "set": "Rotors set",
+    "void": "Set, and void since",
+    "begun": "Begun, not set",
+    "undone": "To be turned, and gone back over",
+    "left": "Left as found",
+}
 
 _LONGEST = 90
 """Characters of a remark's words in the verdict; the table has them whole."""
@@ -74,14 +83,15 @@ def _unit(job: Summary) -> Iterator[str]:
 def _done(job: Summary) -> Iterator[str]:
     told = {field.name: field.text for field in job.procedure}
     yield f"{told.get('title', 'A procedure without a title')}."
-    done = [rotor.name for rotor in job.rotors if rotor.setting == "set"]
-    begun = [rotor.name for rotor in job.rotors if rotor.setting == "begun"]
-    if done:
-        yield f"Rotors set: {', '.join(done)}."
-    elif job.rotors:
+    by_setting: dict[str, list[str]] = {}
+    for rotor in job.rotors:
+        void = rotor.setting == "set" and rotor.left_void is not None
+        by_setting.setdefault("void" if void else rotor.setting, []).append(rotor.name)
+    if by_setting and by_setting.keys() <= {"none", "left"}:
         yield "No rotor was set."
-    if begun:
-        yield f"Begun, not set: {', '.join(begun)}."
+    for setting, words in _SETTINGS.items():
+        if setting in by_setting:
+            yield f"{words}: {', '.join(by_setting[setting])}."
     first, last = moment(job.started), moment(job.ended or job.last_time)
     last = last.removeprefix(first[:_DAY])
     yield f"{first.removesuffix(_UTC)} to {last}." if job.ended else f"{first}; stopped at {last}."
@@ -89,10 +99,19 @@ def _done(job: Summary) -> Iterator[str]:
 
 def _verdict(job: Summary) -> str:
     right = job.rotors and not any(map(_trip_open, job.rotors)) and not list(_untouched(job))
-    first = "Every rotor within tolerance. " if right else ""
+    first = ("Every rotor within tolerance.", *_proved_again(job)) if right else ()
     points = open_points(job)
     told = f"Open: {'; '.join(points)}." if points else "Nothing is open."
-    return " ".join((first + told, *_without_voice(job)))
+    return " ".join((*first, told, *_without_voice(job)))
+
+
+def _proved_again(job: Summary) -> Iterator[str]:
+    """That what a free shaft had voided counts again, where every rotor was proved since."""
+    if job.lost is not None:
+        again = sorted(rotor.proved_at for rotor in job.rotors if rotor.proved_at is not None)
+        why = f"{job.lost.why[:1].upper()}{job.lost.why[1:]}"
+        since = f"every rotor was proved again since, {lines_in_words(again)}"
+        yield f"{why}, line {job.lost.line}; {since}."
 
 
 def _without_voice(job: Summary) -> Iterator[str]:
@@ -110,12 +129,8 @@ def _without_voice(job: Summary) -> Iterator[str]:
 
 def _end(job: Summary) -> Iterator[str]:
     if job.ended is None:
-        held = [remark.why for remark in job.remarks if remark.what == "Hold"]
-        yield (
-            f"the job is not at its end (last hold: {held[-1]})"
-            if held
-            else ("the job is not at its end")
-        )
+        held = [remark.why for remark in job.remarks if remark.what == HOLD and job.held]
+        yield f"the job is not at its end{f' (on hold: {held[-1]})' if held else ''}"
 
 
 def _sheet(job: Summary) -> Iterator[str]:
@@ -137,6 +152,12 @@ def _rotor(rotor: RotorResult) -> Iterator[str]:
         yield point
     if rotor.agrees is False:
         yield f"contacts of rotor {rotor.name} not as they were to be left"
+    if rotor.undone is not None:
+        first, lines = rotor.undone.found, lines_in_words(rotor.undone.lines)
+        yield (
+            f"rotor {rotor.name}: its shaft was to be turned at {lines}, which was gone back over"
+            f"{f' (as found first: {first.percent:.2f} %)' if first else ''}"
+        )
 
 
 def _untouched(job: Summary) -> Iterator[str]:
@@ -172,24 +193,19 @@ def _remarked(job: Summary) -> Iterator[str]:
 def _notes(job: Summary) -> Iterator[str]:
     notes = [remark.seq for remark in job.remarks if remark.what == NOTE]
     if notes:
-        yield f"{_number(notes, 'note')} to read, {_lines(notes)}"
+        yield f"{_number(notes, 'note')} to read, {lines_in_words(notes)}"
 
 
 def _evidence(job: Summary) -> Iterator[str]:
     """What was kept of the job and is not as it was."""
     if job.lost_clips:
-        yield f"{_number(job.lost_clips, 'recording')} missing or changed, {_lines(job.lost_clips)}"
+        lost = lines_in_words(job.lost_clips)
+        yield f"{_number(job.lost_clips, 'recording')} missing or changed, {lost}"
     yield from job.signature_faults
 
 
 def _number(found: Sized, word: str) -> str:
     return f"{len(found)} {word}{'' if len(found) == 1 else 's'}"
-
-
-def _lines(seqs: Sequence[int]) -> str:
-    """'line 94', 'lines 18 and 76'."""
-    *others, last = map(str, seqs)
-    return f"lines {', '.join(others)} and {last}" if others else f"line {last}"
 
 
 def _short(words: str) -> str:

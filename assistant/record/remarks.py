@@ -12,9 +12,10 @@ from assistant.journal.verdicts import comparison_with
 from assistant.record.words import clean, in_words, mapping_of, texts_of
 from assistant.trade.verification import same_person
 
-__all__ = ["DEVIATION", "NOTE", "SKIPPED", "Remark", "remarks_of"]
+__all__ = ["DEVIATION", "HOLD", "NOTE", "SKIPPED", "Remark", "remarks_of"]
 
 DEVIATION = "Deviation"
+HOLD = "Hold"
 NOTE = "Note"
 SKIPPED = "Step skipped"
 
@@ -59,7 +60,7 @@ def _remarkable(entry: Entry) -> Iterator[tuple[str, str]]:
 def _stops(body: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     """Holds, notes, and readings that gave no direction."""
     if body.get("held"):
-        yield "Hold", in_words(body["held"])
+        yield HOLD, in_words(body["held"])
     elif body.get("meant") == {"command": "hold"}:
         yield "Hold asked for", in_words(body.get("step", ""))
     if note := body.get("note"):

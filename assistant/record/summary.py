@@ -11,9 +11,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from assistant.journal.entry import Entry
-from assistant.journal.proofs import Proofs
+from assistant.journal.proofs import Proofs, Void
 from assistant.journal.root_words import words_of
-from assistant.journal.standing import standing
 from assistant.journal.tree import root
 from assistant.journal.verdicts import open_disagreements
 from assistant.procedure.deeds import Fact
@@ -125,6 +124,8 @@ class Summary:
         lost_clips: the lines whose recording is missing or was changed.
         known: what is known of the valve at the journal's last line, by the names of the facts;
             None where that is not known.
+        held: whether the job is on hold there; False where that is not known.
+        lost: where every proof became void last; None where none did by a shaft that was free.
     """
 
     service: str
@@ -157,6 +158,8 @@ class Summary:
     signature_faults: tuple[str, ...]
     lost_clips: tuple[int, ...]
     known: tuple[str, ...] | None
+    held: bool
+    lost: Void | None
 
     @property
     def tag(self) -> str:
@@ -192,7 +195,7 @@ def summarise(
     first, last = entries[0], entries[-1]
     proofs = Proofs(entries, beside.locked)
     recorded = tuple(recorded_of(entries, proofs))
-    rotors = tuple(rotors_of(standing(entries), proofs, _stroke_turns(first)))
+    rotors = tuple(rotors_of(entries, proofs, _stroke_turns(first)))
     tree = root(entry.line for entry in entries)
     job = mapping_of(first.body.get("job"))
     return Summary(
@@ -229,6 +232,8 @@ def summarise(
         signature_faults=beside.signature_faults,
         lost_clips=beside.lost_clips,
         known=None if beside.known is None else tuple(f for f in Fact if f in beside.known),
+        held=beside.held,
+        lost=proofs.lost,
     )
 
 

@@ -7,6 +7,7 @@ import functools
 from jinja2 import Environment, Template
 
 from assistant.record.development import ROW
+from assistant.record.line_numbers import lines_in_words
 from assistant.record.moments import moment
 from assistant.record.words import clean
 from assistant.templates import templates_of
@@ -23,6 +24,6 @@ def template(name: str) -> Template:
 @functools.cache
 def _environment() -> Environment:
     environment = templates_of("assistant.record")
-    environment.filters |= {"moment": moment, "clean": clean}
+    environment.filters |= {"moment": moment, "clean": clean, "lines": lines_in_words}
     environment.globals["row_height"] = ROW
     return environment

@@ -104,3 +104,19 @@ def test_an_unfinished_job_says_how_the_valve_stands(tmp_path: Path) -> None:
     assert "Setting rod: engaged; the shafts were tried and are locked." in page
     assert "Supplies: locked off." in page
     assert "Not proved by hand: open, closed." in page
+
+
+def test_an_unfinished_job_names_the_hold_in_which_it_is_and_none_that_was_closed(
+    tmp_path: Path,
+) -> None:
+    def verdict(*replies: str) -> str:
+        job = tmp_path / f"{len(replies)}"
+        quiet = ("--ears", "typed", "--voice", "off")
+        typed = "".join(f"{reply}\n" for reply in replies)
+        gloveside("run", two_ends(), "--unit", KF_07, "--job", job, *quiet, typed=typed)
+        outcome = gloveside("record", job, "--format", "json", "--output", "-")
+        (told,) = json.loads(outcome.out)["open"][:1]
+        return str(told)
+
+    assert verdict(TO_READING[0], "hold") == "the job is not at its end (on hold: You said hold.)"
+    assert verdict(TO_READING[0], "hold", "carry on") == "the job is not at its end"

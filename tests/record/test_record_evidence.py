@@ -17,8 +17,11 @@ from assistant.record.headline import five_lines, open_points
 from assistant.record.signatures import Due, due_in
 from assistant.record.stands import how_it_stands
 from assistant.record.summary import Field, Summary, summarise
+from assistant.rig.as_found import Found, Setting, built
+from assistant.trade.motion import Rotation
 from assistant.trade.unit import Sourced, Unit
 from tests.journal.chained import chained
+from tests.journal.rehearsed import job
 from tests.session.job import PROCEDURES
 from tests.units import KF_07, KF_12
 
@@ -160,8 +163,11 @@ def test_no_rotor_is_within_tolerance_that_was_not_proved() -> None:
 
 
 def test_a_hold_at_which_the_job_stopped_is_named() -> None:
-    seen = summary({"kind": "heard", "held": "Get the permit first."})
-    assert open_points(seen) == ("the job is not at its end (last hold: Get the permit first.)",)
+    said = {"kind": "heard", "held": "Get the permit first."}
+    seen = summary(said, beside=Beside(held=True))
+    assert open_points(seen) == ("the job is not at its end (on hold: Get the permit first.)",)
+    # It may have been closed since, or nobody knows.
+    assert open_points(summary(said)) == ("the job is not at its end",)
 
 
 # Going back: what was undone proves nothing any more.
@@ -387,7 +393,13 @@ def test_no_rotor_is_proved_any_more_once_a_shaft_was_found_free() -> None:
 
 
 def test_proved_again_they_count_and_each_for_itself() -> None:
-    assert open_points(summary(*RIGHT, FREE, *RIGHT, *TESTED, *SIGNED)) == ()
+    again = summary(*RIGHT, FREE, *RIGHT, *TESTED, *SIGNED)
+    assert open_points(again) == ()
+    assert five_lines(again)[-1].text.startswith(
+        "Every rotor within tolerance. A shaft was found free, line 4; every rotor was proved "
+        "again since, lines 5 and 6. Nothing is open."
+    )
+    assert "again" not in five_lines(summary(FREE, *RIGHT, *TESTED, *SIGNED))[-1].text
     seen = summary(*RIGHT, FREE, RIGHT[0], *TESTED, *SIGNED)
     assert open_points(seen) == (
         "rotor closed not proved by hand since line 4 (a shaft was found free)",
@@ -405,9 +417,79 @@ AFTER = recorded("set/after-setting", {"contacts": {"1": "open"}}, "open")
 
 def test_a_rotor_whose_shaft_was_not_turned_yet_is_begun_and_not_set() -> None:
     done = five_lines(summary(ADVISED))[3].text
-    assert "No rotor was set. Begun, not set: open." in done
+    assert "No rotor was set" not in done
+    assert "Begun, not set: open." in done
     assert "Rotors set: open." in five_lines(summary(ADVISED, AFTER))[3].text
     assert "Begun, not set: open." in five_lines(summary(ADVISED, AFTER, ADVISED))[3].text
+
+
+def test_a_rotor_that_was_set_is_told_as_void_once_a_shaft_was_found_free() -> None:
+    done = five_lines(summary(ADVISED, AFTER, RIGHT[0], FREE))[3].text
+    assert "Rotors set" not in done
+    assert "Set, and void since: open." in done
+    assert (
+        "Rotors set: open." in five_lines(summary(ADVISED, AFTER, RIGHT[0], FREE, RIGHT[0]))[3].text
+    )
+
+
+# A shaft that was to be turned is not turned back by going back over it.
+
+SWEPT = recorded("find/at-closed-stop", {"contacts": {"1": "open"}}) | {
+    "confirmed": {"find/read": {"contacts": {"1": "open"}}}
+}
+FOUND = trip("open-end/trip-as-found", "open", 89.516, -8.884, False)
+AGAIN = trip("open-end/trip-as-found", "open", 98.387, -0.013, True)
+LEFT = recorded("open-end/left-as-found", "Found as drawn.", "open")
+TO_THE_STROKE = {"kind": "heard", "went_back": "find/read"}
+UNDONE = (SWEPT, FOUND, ADVISED, AFTER, TO_THE_STROKE, SWEPT, AGAIN)
+
+
+def test_a_shaft_that_was_to_be_turned_is_told_though_that_was_gone_back_over() -> None:
+    seen = summary(*UNDONE, LEFT, *RIGHT, *TESTED, *SIGNED)
+    assert open_points(seen) == (
+        "rotor open: its shaft was to be turned at line 4, which was gone back over (as found "
+        "first: 89.52 %)",
+    )
+    done = five_lines(seen)[3].text
+    assert "No rotor was set" not in done
+    assert "To be turned, and gone back over: open." in done
+    (rotor, _) = seen.rotors
+    assert rotor.found_void is not None
+    assert (rotor.found_void.line, rotor.setting) == (4, "undone")
+    voids = [value.void for value in seen.recorded if value.short == "trip-as-found"]
+    assert voids == ["", "since line 4: its shaft was to be turned before it was read"]
+    assert seen.development is not None
+    marks = [(mark.kind, mark.percent) for mark in seen.development.rotors[0].marks]
+    assert ("found", 89.516) in marks
+
+
+def test_it_is_told_before_anything_is_read_again_too() -> None:
+    seen = summary(*UNDONE[:5])
+    assert [rotor.setting for rotor in seen.rotors] == ["undone"]
+    assert "rotor open: its shaft was to be turned at line 4" in "; ".join(open_points(seen))
+
+
+def test_a_later_direction_tells_it_unless_the_rotor_was_read_as_found_in_between() -> None:
+    told = ADVISED | {"confirmed": {"set/read": {"contacts": {"1": "open"}}}}
+    back = {"kind": "heard", "went_back": "set/read"}
+    misread = summary(SWEPT, FOUND, told, back, told, AFTER)
+    assert [(rotor.setting, rotor.undone) for rotor in misread.rotors] == [("set", None)]
+    (rotor,) = summary(*UNDONE, ADVISED, AFTER).rotors
+    assert rotor.undone is not None
+    assert (rotor.setting, rotor.undone.lines) == ("set", (4,))
+
+
+# Nothing is wrong with a rotor that was found right and stays (common practice, no source).
+
+
+def test_a_rotor_that_was_left_as_found_is_told_and_no_deviation() -> None:
+    found = {rotor.name: Found(Setting.AS_DRAWN, Rotation.CLOCKWISE) for rotor in KF_07.rotors}
+    seen = summarise(job(built(KF_07, found)), KF_07, DUE)
+    assert [rotor.setting for rotor in seen.rotors] == ["left", "left"]
+    assert "No rotor was set. Left as found: open, closed." in five_lines(seen)[3].text
+    assert open_points(seen) == ()
+    (why, _) = (value.value for value in seen.recorded if value.short == "left-as-found")
+    assert why == "The open rotor changes over at ninety eight point three nine percent, as drawn."
 
 
 @pytest.mark.parametrize(
@@ -448,6 +530,15 @@ def test_recordings_and_signatures_that_are_not_right_are_open() -> None:
         "signature 1 is not right (changed)",
     )
     assert {one.kept for one in seen.signatures} == {"recording missing or changed"}
+
+
+def test_many_lines_are_told_in_short() -> None:
+    beside = Beside(lost_clips=tuple(range(2, 91)))
+    seen = summary(*RIGHT, *TESTED, *SIGNED, beside=beside)
+    assert open_points(seen) == ("89 recordings missing or changed, lines 2 to 90",)
+    noted = ({"kind": "heard", "note": True}, {"kind": "heard"})
+    seen = summary(*RIGHT, *TESTED, *noted * 5, *SIGNED)
+    assert open_points(seen) == ("5 notes to read, lines 8, 10, 12 and 2 more",)
 
 
 @pytest.mark.parametrize(

@@ -311,6 +311,30 @@ def test_a_void_proof_can_be_told_without_colour() -> None:
     assert "Within tolerance" not in shown.text
 
 
+def test_a_shaft_that_was_to_be_turned_is_told_on_the_card_though_it_was_gone_back_over() -> None:
+    def found(percent: float, error: float) -> dict[str, Any]:
+        trip = {"percent": percent, "error": error, "within": abs(error) < 0.5}
+        values = [
+            {"name": f"open-end/{name}", "value": "x", "rotor": "open", "written": written}
+            for name, written in (("as-found", "So."), ("trip-as-found", trip))
+        ]
+        confirmed = {"find/end": {"command": "mark"}}
+        return {"kind": "heard", "recorded": values, "confirmed": confirmed}
+
+    turned = {
+        "kind": "heard",
+        "advice": {"rotor": "open", "verdict": "already", "turn": "clockwise"},
+    }
+    back = {"kind": "heard", "went_back": "find/end"}
+    entries = chained([OPENED, found(89.516, -8.884), turned, back, found(98.387, -0.013)])
+    shown = Page(render(summarise(entries), {}))
+    assert "rotor void" in shown.values("class")
+    assert "as found first changes over at 89.52 % of travel" in shown.text
+    assert "✗ Void since line 3: its shaft was to be turned before it was read" in shown.text
+    assert "✗ Its shaft was to be turned at line 3, which was gone back over" in shown.text
+    assert "not confirmed" not in shown.text
+
+
 def test_a_clip_that_is_lost_is_told_on_a_page_without_sound_too(job: Job) -> None:
     line = next(entry.seq for entry in job.entries if entry.clip is not None)
     shown = Page(render(summarise(job.entries, beside=Beside(lost_clips=(line,))), None))

@@ -66,7 +66,7 @@ def test_every_part_of_the_schema_is_written_by_a_whole_job() -> None:
     # A whole job has nothing on which nobody agrees.
     assert empty == {
         *("sources", "disagreements", "comparisons", "key_signatures"),
-        *("signature_faults", "lost_clips", "known", "stands"),
+        *("signature_faults", "lost_clips", "known", "stands", "lost"),
     }
     assert told["rotors"][0]["trip"]["percent"] == 98.387
     assert told["lamps"][0]["agrees"] is True
