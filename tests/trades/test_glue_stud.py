@@ -92,7 +92,8 @@ def test_the_sheet_is_that_of_this_trade() -> None:
 
 def test_the_job_by_keyboard(tmp_path: Path) -> None:
     papers = [word for name, text in PAPERS.items() for word in ("--paper", f"{name}={text}")]
-    to_the_nut = ("whiskey four one seven", "correct", "mark", "mark")
+    a_while = ["say again"] * 20  # two marks within one millisecond would be no time at all
+    to_the_nut = ("whiskey four one seven", "correct", "mark", *a_while, "mark")
     replies = (*to_the_nut, "forty newton metres", "correct", "technician, correct")
     options = ("--job", str(tmp_path), "--ears", "typed", "--voice", "off", *papers)
     outcome = gloveside("run", GLUE_STUD, *options, typed="".join(f"{r}\n" for r in replies))
