@@ -33,7 +33,6 @@ from assistant.session.effects import (
     WentBack,
 )
 from assistant.session.first_said import FirstSaid
-from assistant.session.going_back import to_its_place
 from assistant.session.holds import REASONS, HoldKind
 from assistant.session.putting_back import crank_back
 from assistant.session.questions import most_of, question_of, subject_of
@@ -175,7 +174,7 @@ class Job:
             self.to_crank_back = ()
         yield from self.walk.forward()
         if self.walk.is_misplaced:
-            yield from to_its_place(self)
+            yield from self.to_its_place()
             return
         if missing := self.walk.missing():
             yield from self._ask_for(missing, None)
@@ -236,6 +235,38 @@ class Job:
         dialogue = Dialogue(question, (prompt,), reads_back=False, book=self.book)
         self.state = Aside(purpose, dialogue, before, facts)
         yield Say(prompt)
+
+    def undo(self) -> Answer:
+        """Stand where the walk to the last answer's question began, with nothing of it proved."""
+        answer = self.trail.pop()
+        self.walk.return_to(answer.mark)
+        self.lose_moments()
+        self.walk.known -= answer.proved
+        self.reading = answer.reading
+        if answer.voided and self.rules >= Rules.THIRD:
+            # The procedure would have had all proved again on the way that is left now.
+            self.walk.proofs.prove_again()
+        return answer
+
+    @property
+    def was_at_a_stop(self) -> bool:
+        """Whether the valve was cranked to a known place for an answer before."""
+        return any(one.begins_anywhere for one in self.trail)
+
+    def to_its_place(self) -> Iterator[Effect]:
+        """Go further back, to where the valve was cranked to a known place before this step."""
+        yield Say(wording.ELSEWHERE)
+        if not self.was_at_a_stop:
+            self.walk.elsewhere = False
+            yield Say(wording.PUT_IT_BACK)
+            yield from self.go_on()
+            return
+        while not (answer := self.undo()).begins_anywhere:
+            pass
+        yield Say(wording.TO_A_STOP)
+        # The question, not where its walk began: in a loop that may have been gone through since.
+        yield WentBack(answer.node.name)
+        yield from self.forward_or_to_the_gate()
 
     def _ask_for(self, missing: tuple[Fact, ...], before: Open | None) -> Iterator[Effect]:
         """Ask for what is missing; what belongs to the gate is proved there, in its order."""
