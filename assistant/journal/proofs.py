@@ -17,8 +17,9 @@ from assistant.journal.as_found import OF_AS_FOUND, AsFound, to_be_turned
 from assistant.journal.entry import Entry
 from assistant.journal.recorded import RecordedValue, recorded_in
 from assistant.journal.standing import taken_back
-from assistant.procedure.deeds import ActKind, Fact
+from assistant.procedure.deeds import Fact
 from assistant.procedure.program import Program
+from assistant.procedure.proofs import tries_shafts
 from assistant.session.holds import HoldKind
 
 __all__ = ["LockedBy", "Proofs", "Void", "locked_by"]
@@ -68,7 +69,7 @@ def locked_by(program: Program) -> LockedBy:
             outcome for outcome, facts in node.step.proves.items() if Fact.RODS_ENGAGED in facts
         )
         for name, node in program.nodes.items()
-        if any(act.kind is ActKind.TRY_SHAFTS for act in node.step.acts)
+        if tries_shafts(node)
         and any(Fact.RODS_ENGAGED in facts for facts in node.step.proves.values())
     }
 

@@ -99,7 +99,7 @@ def _missing(node: Node, unit: Unit) -> Iterator[Problem]:
     rotors = [rotor.name for rotor in unit.rotors]
     passed = {whole.reference for whole in node.passes}
     for _, value in node.step.action.arguments:
-        name = node.scope.rotors.get(str(value), str(value))
+        name = node.scope.rotor(str(value))
         if value not in passed and name not in rotors:
             message = f"{unit.tag} has no rotor {quoted(name)}; {nearest(name, rotors)}"
             yield Problem(value.place, message, "unit")

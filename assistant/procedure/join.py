@@ -225,7 +225,7 @@ class _Joiner:
 def _rotors(scope: Scope, call: Call, part: Procedure) -> Iterator[tuple[str, str]]:
     for name, value in call.arguments:
         if part.inputs[name] is Kind.ROTOR:
-            yield name, scope.rotors.get(str(value), str(value))
+            yield name, scope.rotor(str(value))
 
 
 def _passes(call: Call, part: Procedure) -> Iterator[Pass]:

@@ -262,6 +262,18 @@ class Step:
     takes_work: bool = False
     is_gate: bool = False
 
+    def does(self, act: ActKind) -> bool:
+        """Whether it has this done."""
+        return any(one.kind is act for one in self.acts)
+
+    @property
+    def agreeing(self) -> str | None:
+        """The role of whoever is asked to agree; None where nobody is."""
+        match self.action:
+            case Ask(kind=AskKind.AGREEMENT, by=by):
+                return by
+        return None
+
 
 @dataclass(frozen=True, slots=True)
 class Procedure:

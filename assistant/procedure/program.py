@@ -29,6 +29,10 @@ class Scope:
         """The name as it is known in the whole program."""
         return self.passed.get(name, self.prefix + name)
 
+    def rotor(self, name: str) -> str:
+        """The unit's rotor that a name stands for; in a part that is checked alone, its input."""
+        return self.rotors.get(name, name)
+
     def resolve(self, path: tuple[str, ...], known: Container[str]) -> tuple[str, tuple[str, ...]]:
         """The name in the whole program that a path begins with, and the fields that follow it.
 

@@ -7,13 +7,13 @@ there each way passes the proof of every rotor again (the rule ``rotor-proved`` 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from assistant.procedure.deeds import ActKind, Fact
 from assistant.procedure.model import Compute, Hold, Reference
 from assistant.procedure.program import Node, Program
 
-__all__ = ["SHOWN_BY", "found_free", "proved_again_at", "shown_of", "tries_shafts"]
+__all__ = ["SHOWN_BY", "found_free", "proved_again_at", "shown_of", "tried_at_gate", "tries_shafts"]
 
 SHOWN_BY: Mapping[str, str] = {"prove-sense": "drawn", "prove-trip": "right"}
 """The computations that a rotor is proved by, each with the outcome that shows it as drawn."""
@@ -24,13 +24,13 @@ def shown_of(node: Node, outcome: str) -> tuple[str, str] | None:
     match node.step.action:
         case Compute(computation=name, inputs=inputs) if SHOWN_BY.get(name) == outcome:
             rotor: Reference = dict(inputs)["rotor"]
-            return node.scope.rotors.get(rotor.path[0], rotor.path[0]), name
+            return node.scope.rotor(rotor.path[0]), name
     return None
 
 
 def tries_shafts(node: Node) -> bool:
     """Whether a step has the shafts tried."""
-    return any(act.kind is ActKind.TRY_SHAFTS for act in node.step.acts)
+    return node.step.does(ActKind.TRY_SHAFTS)
 
 
 def found_free(node: Node, outcome: str) -> bool:
@@ -38,15 +38,20 @@ def found_free(node: Node, outcome: str) -> bool:
     return tries_shafts(node) and Fact.RODS_ENGAGED not in node.step.proves.get(outcome, ())
 
 
+def tried_at_gate(program: Program) -> Iterator[Node]:
+    """The steps in the part of the gate that have the shafts tried; none where there is no gate."""
+    if (gate := program.gate) is not None:
+        for node in program.nodes.values():
+            if tries_shafts(node) and node.scope.prefix == gate.scope.prefix:
+                yield node
+
+
 def proved_again_at(program: Program) -> Node | None:
     """Where the procedure goes on once a shaft was free at its gate, and all are locked again.
 
     None where it has no gate, or the part of the gate does not try the shafts.
     """
-    gate = program.gate
-    trying = (node for node in program.nodes.values() if tries_shafts(node))
-    at_gate = (node for node in trying if gate and node.scope.prefix == gate.scope.prefix)
-    for node in at_gate:
+    for node in tried_at_gate(program):
         for free in (name for name in node.targets if found_free(node, name)):
             return _once_locked(program, program.nodes[node.targets[free]])
     return None

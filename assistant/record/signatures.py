@@ -10,8 +10,8 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from assistant.journal.clips import SOUNDLESS
 from assistant.journal.entry import Entry
-from assistant.procedure.model import Ask, AskKind
 from assistant.procedure.program import Program
 from assistant.procedure.record_names import SIGNED, signs, time_of
 from assistant.record.recorded import Recorded
@@ -20,9 +20,6 @@ from assistant.record.words import clean, in_words, mapping_of, texts_of
 __all__ = ["Due", "Signature", "due_in", "people_due", "signatures_of"]
 
 _LOST = "recording missing or changed"
-
-_BY_HAND = ("typed", "pressed")
-"""Engines that hear nothing."""
 
 _REVIEWERS = {"reviewed": "reviewer", "compared": "independent checker"}
 
@@ -67,11 +64,9 @@ class Due:
 def due_in(program: Program) -> tuple[Due, ...]:
     """The signatures that a procedure demands, each with the paper that names the person."""
     found = (
-        Due(node.step.action.by, node.scope.absolute(record.value.path[0]))
+        Due(role, node.scope.absolute(record.value.path[0]))
         for node in program.nodes.values()
-        if isinstance(node.step.action, Ask)
-        and node.step.action.kind is AskKind.AGREEMENT
-        and node.step.action.by
+        if (role := node.step.agreeing)
         for record in node.step.records
         if signs(record.name)
     )
@@ -154,7 +149,7 @@ def _kept(entry: Entry) -> str:
     if entry.clip is not None:
         return "voice"
     engine = mapping_of(entry.body.get("heard")).get("engine")
-    return str(engine) if engine in _BY_HAND else "no recording"
+    return str(engine) if engine in SOUNDLESS else "no recording"
 
 
 def _questions(entries: Sequence[Entry]) -> dict[int, str]:

@@ -33,8 +33,7 @@ class Proofs:
 
         Where it had a shaft turned, or found one free, the procedure itself has all proved anew.
         """
-        turned = any(act.kind is ActKind.TURN_SHAFT for act in node.step.acts)
-        if turned or found_free(node, outcome):
+        if node.step.does(ActKind.TURN_SHAFT) or found_free(node, outcome):
             yield from self._forget()
             self.void = False
         elif (shown := shown_of(node, outcome)) is not None:

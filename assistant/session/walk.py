@@ -21,6 +21,7 @@ from assistant.procedure.deeds import AT_THE_GATE, ActKind, Fact, proved
 from assistant.procedure.known import begun, lacking, lacking_for, left
 from assistant.procedure.model import Ask, Branch, Call, Compute, End, Hold, Repeat
 from assistant.procedure.program import Node, Program
+from assistant.procedure.proofs import tried_at_gate
 from assistant.procedure.values import Kind, Moment, Value, of_meaning
 from assistant.session import wording
 from assistant.session.effects import (
@@ -168,12 +169,10 @@ class Walk:
         False where it has no such step.
         """
         assert self._gate is not None, "only behind a gate"
-        for node in self._program.nodes.values():
-            tries = any(act.kind is ActKind.TRY_SHAFTS for act in node.step.acts)
-            if tries and node.scope.prefix == self._gate.scope.prefix:
-                self.return_to_gate()
-                self._place.return_to(self._before(node).name)
-                return True
+        for node in tried_at_gate(self._program):
+            self.return_to_gate()
+            self._place.return_to(self._before(node).name)
+            return True
         return False
 
     def _before(self, node: Node) -> Node:
@@ -262,7 +261,7 @@ class Walk:
             text = wording.notice(notice.kind, self.names.text(node, notice.text))
             self._notices.append(text)
             yield Say(text)
-        if not self._notices and any(act.kind is ActKind.TURN_SHAFT for act in step.acts):
+        if not self._notices and step.does(ActKind.TURN_SHAFT):
             # Heard with the question before, where the turn begins; once more if asked anew.
             self._notices.extend(self._notices_before)
         if step.tick is not None:

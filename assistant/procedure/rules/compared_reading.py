@@ -166,7 +166,7 @@ def _reads(node: Node, one: _Compared) -> bool:
 
 
 def _turns(node: Node) -> bool:
-    return any(act.kind is ActKind.TURN_SHAFT for act in node.step.acts)
+    return node.step.does(ActKind.TURN_SHAFT)
 
 
 def _moves(node: Node) -> bool:

@@ -86,4 +86,4 @@ def given_for(node: Node, name: str) -> str | None:
 
 def _rotor(node: Node, reference: Reference) -> str:
     """The unit's rotor that a reference of a step begins with."""
-    return node.scope.rotors.get(reference.path[0], reference.path[0])
+    return node.scope.rotor(reference.path[0])

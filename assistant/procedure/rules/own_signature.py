@@ -76,7 +76,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterator, Mapping
 
-from assistant.procedure.model import Ask, AskKind, Reference
+from assistant.procedure.model import Ask, Reference
 from assistant.procedure.program import Node
 from assistant.procedure.record_names import SIGNED, signs, time_of
 from assistant.procedure.rules.rule import Finding, Level, ProgramRule, Settings
@@ -103,7 +103,7 @@ def _check(subject: Subject, _settings: Settings) -> Iterator[Finding]:
 
 
 def _not_own(node: Node, name: str, value: Reference, subject: Subject) -> str | None:
-    role = _role(node)
+    role = node.step.agreeing
     if role is None:
         return (
             f"'{name}' is a signature, and nobody is asked for it: record it at a step with 'ask: "
@@ -135,17 +135,9 @@ def _only_like(node: Node, name: str) -> str | None:
     first, _, meaning = name.partition("-")
     meant = SIGNED.rstrip("-")
     is_like = difflib.SequenceMatcher(None, first, meant).ratio() >= _LIKE or first == "signature"
-    if _role(node) is None or not meaning or not is_like:
+    if node.step.agreeing is None or not meaning or not is_like:
         return None
     return f"'{name}' is no signature: did you mean '{SIGNED}{meaning}'?"
-
-
-def _role(node: Node) -> str | None:
-    """The role of whoever agrees at a step; None where nobody is asked to."""
-    match node.step.action:
-        case Ask(kind=AskKind.AGREEMENT, by=by):
-            return by
-    return None
 
 
 RULE = ProgramRule("own-signature", Level.ERROR, _check)

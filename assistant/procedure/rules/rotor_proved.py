@@ -162,7 +162,7 @@ def _left(node: Node, outcome: str, proofs: _Way) -> _Way:
 
 def _rotor(node: Node, reference: Reference) -> str:
     """The unit's rotor that a reference of a step begins with."""
-    return node.scope.rotors.get(reference.path[0], reference.path[0])
+    return node.scope.rotor(reference.path[0])
 
 
 RULE = ProgramRule("rotor-proved", Level.ERROR, _check)

@@ -191,7 +191,7 @@ def _said(node: Node) -> Iterator[_Said]:
 
 def _rotor(node: Node, reference: Reference) -> str:
     """The unit's rotor that a reference of a step begins with."""
-    return node.scope.rotors.get(reference.path[0], reference.path[0])
+    return node.scope.rotor(reference.path[0])
 
 
 def _shaft(rotor: Reference) -> str:

@@ -51,16 +51,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.procedure.deeds import ActKind
-from assistant.procedure.model import Ask, AskKind, Compute, End
+from assistant.procedure.model import Compute, End
 from assistant.procedure.program import Node, Program
+from assistant.procedure.proofs import SHOWN_BY
 from assistant.procedure.record_names import signs
 from assistant.procedure.rules.rule import Finding, Level, ProgramRule, Settings
 from assistant.procedure.rules.subject import Subject
 from assistant.procedure.ways import arrivals, told
 
 __all__ = ["RULE"]
-
-_PROVES = frozenset({"prove-sense", "prove-trip"})
 
 _Roles = frozenset[str]
 
@@ -69,7 +68,7 @@ def _check(subject: Subject, _settings: Settings) -> Iterator[Finding]:
     program = subject.program
     if subject.is_part or not _sets_or_proves(program):
         return
-    asked = frozenset(role for node in program.nodes.values() if (role := _role(node)))
+    asked = frozenset(role for node in program.nodes.values() if (role := node.step.agreeing))
     nobody: _Roles = frozenset()
     found: set[str] = set()
     for arrival in arrivals(program, nobody, _left):
@@ -89,24 +88,17 @@ def _check(subject: Subject, _settings: Settings) -> Iterator[Finding]:
 
 def _sets_or_proves(program: Program) -> bool:
     return any(
-        any(act.kind is ActKind.TURN_SHAFT for act in node.step.acts)
-        or (isinstance(node.step.action, Compute) and node.step.action.computation in _PROVES)
+        node.step.does(ActKind.TURN_SHAFT)
+        or (isinstance(node.step.action, Compute) and node.step.action.computation in SHOWN_BY)
         for node in program.nodes.values()
     )
 
 
 def _left(node: Node, outcome: str, signed: _Roles) -> _Roles:
-    role = _role(node)
+    role = node.step.agreeing
     if role and outcome == "agreed" and any(signs(one.name) for one in node.step.records):
         return signed | {role}
     return signed
-
-
-def _role(node: Node) -> str | None:
-    match node.step.action:
-        case Ask(kind=AskKind.AGREEMENT, by=by):
-            return by
-    return None
 
 
 RULE = ProgramRule("signed-at-end", Level.WARNING, _check)

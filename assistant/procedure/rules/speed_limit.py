@@ -109,7 +109,7 @@ def _check(subject: Subject, settings: Settings) -> Iterator[Finding]:
 
 
 def _turns(step: Step) -> bool:
-    return any(act.kind is ActKind.TURN_SHAFT for act in step.acts)
+    return step.does(ActKind.TURN_SHAFT)
 
 
 def _begin_to_turn(program: Program) -> frozenset[str]:
