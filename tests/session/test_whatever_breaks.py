@@ -197,19 +197,23 @@ def test_a_restart_alone_changes_nothing(
     later: list[Happening],
 ) -> None:
     step, lead = beginning
-    job, in_a_hold, away = standing_at(step), False, 0.0
+    job, in_a_hold, away, noted_in = standing_at(step), False, 0.0, ""
     for happening in (*lead, *before):
-        told = job.listen.aside == "as-left"
+        asked = job.listen.aside
         happen(job, happening)
         if listening(job.effects) is None:
             return
         listen, away = job.listen, away + happening[0]
+        if listen.aside == "note" != asked:
+            noted_in = asked
+        told = asked == "as-left"
         ends_silence = _is_of_somebody(job.history[-1]) and (told or away < LONG)
         if listen.aside == "as-left" or ends_silence:
             away = 0.0  # a command does not end a silence that was long already
         in_a_hold = listen.aside == "hold" or (in_a_hold and listen.aside in IN_A_HOLD)
     listen = job.listen
-    assume(listen.aside != "note" or in_a_hold)  # a note that was begun is given up
+    # A note that was begun is given up; in a hold "carry on" gives it up too.
+    assume(listen.aside != "note" or noted_in == "hold")
     answers = [one for one in ways(listen.grammar) if not _is_obeyed(listen, one)]
     said = "carry on" if listen.aside in ("hold", "note") else answers[reply % len(answers)]
     restarted = Job(new_session())
