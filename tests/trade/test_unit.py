@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from assistant.trade import (
@@ -291,6 +291,8 @@ def test_sheets_with_several_mistakes_are_always_refused(cases: list[str]) -> No
     changes: dict[str, Any] = {}
     for case in cases:
         changes.update(WRONG[case][0])
+    # A wider tolerance reaches what quarter turns miss: such two are no mistake together.
+    assume("a place in travel that quarter turns miss" not in cases or "tolerance" not in changes)
     assert faults_of(**changes)
 
 
